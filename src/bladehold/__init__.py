@@ -1,0 +1,1 @@
+"""Blade retention of heavy multirotor propellers: loads, margins, screws."""

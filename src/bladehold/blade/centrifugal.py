@@ -1,0 +1,104 @@
+"""Centrifugal force of a blade and what it takes back of the flap and drag moments."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from bladehold.validity import Range
+
+FloatArray = NDArray[np.float64]
+
+LAG_RANGE = Range(
+    "lag angle",
+    0.0,
+    30.0,
+    "deg",
+    "the blade does not straighten; its centrifugal line no longer passes the rotor axis as assumed",
+    "small-angle use of the lag equilibrium",
+)
+
+
+def centrifugal_force(
+    mass: ArrayLike, pivot_radius: ArrayLike, balance_point: ArrayLike, speed: ArrayLike
+) -> FloatArray:
+    """Centrifugal force of one straight blade at its pivot: F = m (e + x) Omega^2.
+
+    Exact for any mass distribution, because the blade is weighed and balanced as it is.
+
+    Arguments, all broadcasting: mass - kg; pivot_radius - e, rotor axis to pivot, m;
+    balance_point - x, pivot to balance point, m; speed - Omega, rad/s. Returns N.
+    Source: rigid-body mechanics.
+
+    >>> round(float(centrifugal_force(0.120, 0.0, 0.30, 2 * np.pi * 50)), 2)
+    3553.06
+    """
+    radius = np.asarray(pivot_radius, dtype=float) + np.asarray(balance_point, dtype=float)
+    return np.asarray(
+        np.asarray(mass, dtype=float) * radius * np.asarray(speed, dtype=float) ** 2, dtype=float
+    )
+
+
+def coning_relief_moment(
+    mass: ArrayLike, pivot_radius: ArrayLike, balance_point: ArrayLike, speed: ArrayLike, angle: ArrayLike
+) -> FloatArray:
+    """Moment (N*m) about the pivot by which centrifugal force presses a raised blade down again.
+
+    M = Omega^2 sin(beta) (m x e + cos(beta) I), with I the blade's moment of inertia about the
+    pivot. Here I is set to its least possible value m x^2 (all mass at the balance point), so
+    that the relief is never more than the blade really gives.
+
+    Arguments, all broadcasting: mass - kg; pivot_radius e, balance_point x - m; speed Omega -
+    rad/s; angle beta - upward angle of the blade, built in or from play in the clevis, rad.
+    Source: moment equilibrium of a rigid blade raised by beta; I >= m x^2 (Jensen).
+    """
+    m, e, x, omega, beta = (
+        np.asarray(v, dtype=float) for v in (mass, pivot_radius, balance_point, speed, angle)
+    )
+    return np.asarray(omega**2 * np.sin(beta) * m * x * (e + x * np.cos(beta)), dtype=float)
+
+
+def clamped_root_share(
+    standing_frequency: ArrayLike, pivot_radius: ArrayLike, balance_point: ArrayLike, speed: ArrayLike
+) -> FloatArray:
+    """Share of the steady air moment that reaches the root of an elastic blade clamped in flap.
+
+    The blade bends upward until centrifugal force carries part of the moment. With one bending
+    degree of freedom, M_root / M_air = w0^2 / (w0^2 + Omega^2 (1 + e S / I)), which for e = 0 is
+    (nu^2 - 1) / nu^2 with nu the rotating flap frequency per turn. S / I is taken for an even
+    mass distribution, S / I = 3 / (4 x).
+
+    Arguments, all broadcasting: standing_frequency - first flap frequency of the clamped blade
+    at rest, Hz (infinite for a rigid blade, which returns 1); pivot_radius e, balance_point x -
+    m; speed Omega - rad/s. Returns a number from 0 to 1.
+    Applies to the steady part only; the once-per-turn part is not relieved without damping.
+    Source: W. Johnson, Helicopter Theory (1980), section 5-2 (spring-restrained flap hinge).
+    """
+    e, x, omega = (np.asarray(v, dtype=float) for v in (pivot_radius, balance_point, speed))
+    standing = 2.0 * np.pi * np.asarray(standing_frequency, dtype=float)
+    with np.errstate(invalid="ignore"):
+        softening = (omega / standing) ** 2 * (1.0 + 0.75 * e / x)
+    return np.asarray(1.0 / (1.0 + softening), dtype=float)
+
+
+def lag_equilibrium_angle(
+    mass: ArrayLike,
+    pivot_radius: ArrayLike,
+    balance_point: ArrayLike,
+    speed: ArrayLike,
+    drag_moment: ArrayLike,
+) -> FloatArray:
+    """Angle (rad) by which a freely pivoting blade trails its straight position.
+
+    sin(zeta) = M_drag / (m e x Omega^2): the in-plane centrifugal moment about the pivot of a
+    blade turned by zeta is m e x Omega^2 sin(zeta). Where drag exceeds what the pivot radius can
+    hold straight, the angle is returned as pi/2 (the blade folds back) and lies outside LAG_RANGE.
+
+    Arguments, all broadcasting: mass - kg; pivot_radius e, balance_point x - m; speed - rad/s;
+    drag_moment - moment of the air's drag about the pivot, N*m.
+    Source: moment equilibrium of a rigid blade about its pivot.
+    """
+    m, e, x, omega = (np.asarray(v, dtype=float) for v in (mass, pivot_radius, balance_point, speed))
+    restoring = m * e * x * omega**2
+    sine = np.asarray(drag_moment, dtype=float) / np.maximum(restoring, np.finfo(float).tiny)
+    return np.asarray(np.arcsin(np.clip(sine, -1.0, 1.0)), dtype=float)

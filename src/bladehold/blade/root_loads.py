@@ -1,0 +1,109 @@
+"""What one rigid blade puts into its pivot, at the worst moment of a turn."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from bladehold.blade.centrifugal import (
+    centrifugal_force,
+    clamped_root_share,
+    coning_relief_moment,
+    lag_equilibrium_angle,
+)
+
+FloatArray = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class BladeBody:
+    """A blade as weighed: mass kg, pivot_radius m, balance_point m (outboard of the pivot).
+
+    folding - free to turn about the pivot in the plane of rotation; upward_angle - built-in
+    coning plus play, rad; standing_frequency - first flap frequency of the clamped blade at
+    rest, Hz, infinite when it was not measured (no relief by bending).
+    """
+
+    mass: float
+    pivot_radius: float
+    balance_point: float
+    folding: bool
+    upward_angle: float = 0.0
+    standing_frequency: float = float("inf")
+
+
+@dataclass(frozen=True)
+class AirLoads:
+    """Air loads on one blade outboard of the pivot; every field broadcasts over conditions.
+
+    lift, drag - mean forces normal to and in the plane of rotation, N; lift_moment,
+    drag_moment - their mean moments about the pivot, N*m; flap_share, lift_share - amplitude of
+    the once-per-turn (and higher) part over the mean, for moment and force.
+    """
+
+    lift: FloatArray
+    drag: FloatArray
+    lift_moment: FloatArray
+    drag_moment: FloatArray
+    flap_share: FloatArray
+    lift_share: FloatArray
+
+
+@dataclass(frozen=True)
+class RootLoads:
+    """Loads at the pivot of one blade, each of the conditions' shape.
+
+    centrifugal - N, outward; drag - N, in plane, largest over the turn; in_plane - N, resultant
+    of both; lift - N, largest over the turn; flap_mean, flap_cyclic, flap_peak - N*m, what
+    reaches the clevis; flap_relief - N*m, what centrifugal force took off the mean; lag_moment -
+    N*m, carried by the pivot (zero when it turns freely); lag_angle - rad.
+    """
+
+    centrifugal: FloatArray
+    drag: FloatArray
+    in_plane: FloatArray
+    lift: FloatArray
+    flap_mean: FloatArray
+    flap_cyclic: FloatArray
+    flap_peak: FloatArray
+    flap_relief: FloatArray
+    lag_moment: FloatArray
+    lag_angle: FloatArray
+
+
+def rigid_root_loads(blade: BladeBody, air: AirLoads, speed: ArrayLike) -> RootLoads:
+    """Combine centrifugal force and air loads at the pivot of a rigid blade.
+
+    The mean flap moment is first reduced by bending (clamped_root_share), then by the moment of
+    a built-in or loose upward angle (coning_relief_moment), never below zero. The cyclic part is
+    the stated share of the unrelieved mean: without damping, centrifugal force and inertia cancel
+    at once per turn, so it reaches the root in full.
+
+    Arguments: blade - the blade; air - AirLoads; speed - Omega, rad/s, broadcasting with air.
+    Returns RootLoads. Source: rigid-body equilibrium; relief as stated in the functions used.
+    """
+    mass, e, x = blade.mass, blade.pivot_radius, blade.balance_point
+    omega = np.asarray(speed, dtype=float)
+    centrifugal = centrifugal_force(mass, e, x, omega)
+    drag = np.abs(air.drag) * (1.0 + air.lift_share)
+    bent = air.lift_moment * clamped_root_share(blade.standing_frequency, e, x, omega)
+    pressed = coning_relief_moment(mass, e, x, omega, blade.upward_angle)
+    mean = np.where(bent >= 0.0, np.maximum(bent - pressed, 0.0), bent - pressed)
+    cyclic = np.abs(air.lift_moment) * air.flap_share
+    angle = lag_equilibrium_angle(mass, e, x, omega, air.drag_moment)
+    return RootLoads(
+        centrifugal=centrifugal,
+        drag=drag,
+        in_plane=np.hypot(centrifugal, drag),
+        lift=np.abs(air.lift) * (1.0 + air.lift_share),
+        flap_mean=mean,
+        flap_cyclic=cyclic,
+        flap_peak=np.abs(mean) + cyclic,
+        flap_relief=air.lift_moment - mean,
+        lag_moment=np.zeros_like(angle)
+        if blade.folding
+        else np.abs(air.drag_moment) * (1.0 + air.flap_share),
+        lag_angle=angle if blade.folding else np.zeros_like(angle),
+    )

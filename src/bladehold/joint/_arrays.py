@@ -1,0 +1,47 @@
+"""Conversion to float arrays, with refusals that name the offending input."""
+
+from __future__ import annotations
+
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+Floats: TypeAlias = NDArray[np.float64]
+
+
+def real(name: str, value: ArrayLike) -> Floats:
+    """`value` as float array (any shape); ValueError when any of it is not a number or infinite."""
+    values = np.asarray(value, dtype=np.float64)
+    if not np.all(np.isfinite(values)):
+        raise ValueError(f"{name} must be a finite number, got {_first(values, ~np.isfinite(values)):g}")
+    return values
+
+
+def positive(name: str, value: ArrayLike) -> Floats:
+    """`value` as float array (any shape); ValueError when any of it is not above zero and finite."""
+    values = real(name, value)
+    if not np.all(values > 0):
+        raise ValueError(f"{name} must be greater than 0, got {_first(values, values <= 0):g}")
+    return values
+
+
+def at_least_zero(name: str, value: ArrayLike) -> Floats:
+    """`value` as float array (any shape); ValueError when any of it is negative or not finite."""
+    values = real(name, value)
+    if not np.all(values >= 0):
+        raise ValueError(f"{name} must not be negative, got {_first(values, values < 0):g}")
+    return values
+
+
+def larger(name: str, value: Floats, other_name: str, other: Floats) -> None:
+    """Raise ValueError unless every `value` exceeds the `other` it is paired with by broadcasting."""
+    values, others = np.broadcast_arrays(value, other)
+    bad = ~(values > others)
+    if np.any(bad):
+        pair = f"{_first(values, bad):g} and {_first(others, bad):g}"
+        raise ValueError(f"{name} must be greater than {other_name}, got {pair}")
+
+
+def _first(values: Floats, where: NDArray[np.bool_]) -> float:
+    return float(values[where].flat[0])

@@ -1,0 +1,8 @@
+"""Units at the border: strict reading into SI, and showing SI in the user's units."""
+
+from bladehold.quantity.conversion import convert
+from bladehold.quantity.kinds import KINDS, Kind
+from bladehold.quantity.reading import Quantity, QuantityError, read, read_fraction
+from bladehold.quantity.showing import show
+
+__all__ = ["KINDS", "Kind", "Quantity", "QuantityError", "convert", "read", "read_fraction", "show"]

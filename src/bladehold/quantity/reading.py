@@ -1,0 +1,136 @@
+"""Reading "26 in" strictly: the number and the unit are split by us, never by an evaluator.
+
+An expression evaluator reads "1,5 mm" as 15 mm and "10-32" as -22. Here a text is one
+plain decimal number, a space or nothing, and one listed unit; everything else is refused
+with a sentence that says what would be right.
+"""
+
+from __future__ import annotations
+
+import difflib
+import math
+import re
+from dataclasses import dataclass
+
+from bladehold.quantity.conversion import convert
+from bladehold.quantity.kinds import KINDS, SPELLINGS, Kind
+
+_NUMBER_THEN_UNIT = re.compile(r"\s*([+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?)\s*(\S.*?)?\s*", re.ASCII)
+_DECIMAL_COMMA = re.compile(r"\s*[+-]?\d+,\d+")
+_MORE_DIGITS = re.compile(
+    r"[-+.,]?\d+(?!/)"
+)  # "1 500 mm" or "10-32": a second number where the unit should stand
+_LONGEST = 60  # no honest quantity is longer, and a longer one should not flood the terminal
+
+
+class QuantityError(ValueError):
+    """A text that is not a quantity of the wanted kind; the message says what is allowed."""
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """A value read from the border: SI inside, and the user's own text and unit kept beside it."""
+
+    si: float
+    kind: str
+    text: str
+
+    def __str__(self) -> str:
+        return self.text
+
+
+def read(raw: object, kind_name: str) -> Quantity:
+    """Read one quantity of the named kind.
+
+    Arguments: raw - what stood in the sheet (a text such as "8.2 kgf"); kind_name - a key
+    of KINDS. Returns a Quantity with its SI value. Errors: QuantityError naming what was
+    read and what is allowed.
+
+    >>> read("26 in", "length").si
+    0.6604
+    >>> read("1,5 mm", "length")
+    Traceback (most recent call last):
+    ...
+    bladehold.quantity.reading.QuantityError: read "1,5 mm": write the decimal with a point, as in "1.5 mm"
+    """
+    kind = KINDS[kind_name]
+    if isinstance(raw, bool) or not isinstance(raw, str | int | float):
+        raise QuantityError(
+            f"read {_shown(raw)}: a {kind.name} is a text with a unit, as in {_example(kind)}"
+        )
+    if not isinstance(raw, str):
+        raise QuantityError(
+            f"read the bare number {raw}: a {kind.name} needs a unit, "
+            f"as in {_example(kind)}; allowed: {kind.allowed}"
+        )
+    match = _NUMBER_THEN_UNIT.fullmatch(raw)
+    if _DECIMAL_COMMA.match(raw):
+        right = raw.strip().replace(",", ".", 1)[:_LONGEST]
+        raise QuantityError(f'read {_shown(raw)}: write the decimal with a point, as in "{right}"')
+    if match is None or _MORE_DIGITS.match(match.group(2) or ""):
+        raise QuantityError(
+            f"read {_shown(raw)}: a {kind.name} is one number and one unit, as in {_example(kind)}"
+        )
+    number, unit = float(match.group(1)), _canonical(match.group(2) or "")
+    if not math.isfinite(number):
+        raise QuantityError(f"read {_shown(raw)}: the number is too large to be a {kind.name}")
+    if unit not in kind.units:
+        raise QuantityError(_wrong_unit(raw, unit, kind))
+    si = convert(number, kind.units[unit], kind.si)
+    if not math.isfinite(si):
+        raise QuantityError(f"read {_shown(raw)}: the number is too large to be a {kind.name}")
+    if kind.name == "temperature" and si < 0.0:
+        raise QuantityError(f"read {_shown(raw)}: this lies below absolute zero")
+    return Quantity(si, kind.name, f"{match.group(1)} {unit}")
+
+
+def read_fraction(raw: object) -> Quantity:
+    """Read a pure ratio: a bare number (0.5) or a percentage ("50 %").
+
+    >>> read_fraction("50 %").si
+    0.5
+    """
+    if isinstance(raw, int | float) and not isinstance(raw, bool):
+        value = float(raw)
+        text = f"{raw}"
+    elif (
+        isinstance(raw, str) and (match := _NUMBER_THEN_UNIT.fullmatch(raw)) and match.group(2) in (None, "%")
+    ):
+        value = float(match.group(1)) * (0.01 if match.group(2) else 1.0)
+        text = raw.strip()
+    else:
+        raise QuantityError(
+            f'read {_shown(raw)}: a pure ratio is a plain number or a percentage, as in 0.5 or "50 %"'
+        )
+    if not math.isfinite(value):
+        raise QuantityError(f"read {_shown(raw)}: a ratio must be a finite number")
+    return Quantity(value, "ratio", text)
+
+
+def _canonical(unit: str) -> str:
+    plain = unit.replace("·", "*").replace("²", "^2").replace("³", "^3").replace(" ", "")
+    return SPELLINGS.get(plain, plain)
+
+
+def _shown(raw: object) -> str:
+    text = f'"{raw}"' if isinstance(raw, str) else f"{raw!r}"
+    text = "".join(c if c.isprintable() else "?" for c in text)
+    return text if len(text) <= _LONGEST else text[: _LONGEST - 3] + '..."'
+
+
+def _example(kind: Kind) -> str:
+    return f'"12 {next(iter(kind.units))}"'
+
+
+def _wrong_unit(raw: str, unit: str, kind: Kind) -> str:
+    if not unit:
+        return f"read {_shown(raw)}: the unit is missing; allowed for a {kind.name}: {kind.allowed}"
+    others = [other.name for other in KINDS.values() if unit in other.units]
+    if others:
+        return (
+            f"read {_shown(raw)}: {unit} is a unit of {' or '.join(others)}, "
+            f"but a {kind.name} is wanted here; allowed: {kind.allowed}"
+        )
+    near = difflib.get_close_matches(unit, kind.units, n=1)
+    hint = f" (nearest: {near[0]})" if near else ""
+    return f"read {_shown(raw)}: no such unit for a {kind.name}{hint}; allowed: {kind.allowed}"

@@ -1,0 +1,216 @@
+"""A build: the sheet with every gap filled, in SI, and every filled gap on record."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from bladehold.tables import Material, PropertyClass, Thread
+
+
+@dataclass(frozen=True)
+class Assumption:
+    """One value the sheet did not give: its key, the value in words, and why it was taken."""
+
+    key: str
+    value: str
+    why: str
+
+
+@dataclass(frozen=True)
+class Aircraft:
+    """mass kg; rotors; drag_area m^2."""
+
+    mass: float
+    rotors: int
+    layout: str
+    drag_area: float
+
+
+@dataclass(frozen=True)
+class AirState:
+    """altitude m (pressure altitude); temperature K; humidity 0 to 1."""
+
+    altitude: float
+    temperature: float
+    humidity: float
+
+
+@dataclass(frozen=True)
+class MeasuredStation:
+    """One measured station of a blade: radius, chord, thickness m; twist rad; section name."""
+
+    radius: float
+    chord: float
+    twist: float
+    thickness: float
+    section: str
+
+
+@dataclass(frozen=True)
+class Propeller:
+    """One rotor's blades: lengths m, mass kg, angles rad, frequency Hz (infinite: not measured)."""
+
+    blades: int
+    diameter: float
+    pitch: float
+    folding: bool
+    blade_mass: float
+    balance_point: float
+    section: str
+    widest_chord: float
+    widest_at: float
+    tip_chord: float
+    root_thickness: float
+    precone: float
+    tap_frequency: float
+    stations: tuple[MeasuredStation, ...]
+
+
+@dataclass(frozen=True)
+class Hub:
+    """Plates and lug: all lengths m. bush_diameter is None where the screw bears on the lug itself."""
+
+    pivot_radius: float
+    plate_thickness: float
+    plate_material: Material
+    plate_width: float
+    plate_edge_distance: float
+    plate_hole: float
+    lug_thickness: float
+    lug_width: float
+    lug_edge_distance: float
+    lug_hole: float
+    lug_material: Material
+    bush_diameter: float | None
+    bush_material: Material | None
+    contact_length: float
+    gap: float
+
+    @property
+    def lug_cut(self) -> float:
+        """Diameter cut out of the lug: the bush's where there is one, else the hole's."""
+        return self.lug_hole if self.bush_diameter is None else self.bush_diameter
+
+
+@dataclass(frozen=True)
+class Tightening:
+    """How a screw is tightened: torque and prevailing torque N*m, nut factor range, preload scatter.
+
+    torque 0 means that no preload may be counted on.
+    """
+
+    torque: float
+    prevailing_torque: float
+    nut_factor_low: float
+    nut_factor_high: float
+    scatter: float
+    source: str
+
+
+@dataclass(frozen=True)
+class Screw:
+    """One kind of screw. shear_diameter - m, of what crosses the shear plane; engagement - m of thread."""
+
+    thread: Thread
+    strength: PropertyClass
+    shear_ultimate: float | None
+    shear_plane: str
+    shear_diameter: float
+    head: str
+    nut: str
+    engagement: float
+    washers: bool
+    tightening: Tightening
+
+
+@dataclass(frozen=True)
+class Ties:
+    """Tie screws of one blade: count, screw, distance inboard of the pivot m. count 0: there are none."""
+
+    count: int
+    screw: Screw | None
+    distance: float
+
+
+@dataclass(frozen=True)
+class Mounting:
+    """Hub to motor bell: count, screw, bolt_circle m (diameter), material of the bell's thread."""
+
+    count: int
+    screw: Screw
+    bolt_circle: float
+    into_material: Material
+
+
+@dataclass(frozen=True)
+class OwnCase:
+    """A flight condition of the user's: thrust N, speeds m/s, temperature K or None, share or None."""
+
+    name: str
+    thrust: float
+    speed: float
+    climb: float
+    temperature: float | None
+    cyclic_share: float | None
+
+
+@dataclass(frozen=True)
+class Flying:
+    """What it is used for: thrusts N per rotor, speeds m/s, temperatures K."""
+
+    used_thrust: float
+    claimed_thrust: float | None
+    load_factor: float
+    top_speed: float
+    climb_speed: float
+    cyclic_share: float | None
+    temperature_min: float
+    temperature_max: float
+    cases: tuple[OwnCase, ...]
+
+
+@dataclass(frozen=True)
+class Policy:
+    """Factors and methods in force; `sources` says for each name where it comes from."""
+
+    limit_to_ultimate: float
+    yield_factor: float
+    fitting: float
+    centrifugal_proof: float
+    marginal: float
+    pin_bending: str
+    contact: str
+    grip_friction: float
+    sources: dict[str, str]
+
+    @property
+    def ultimate(self) -> float:
+        """Factor on limit load against rupture, the fitting factor included."""
+        return self.limit_to_ultimate * self.fitting
+
+    @property
+    def at_yield(self) -> float:
+        """Factor on limit load against yield, the fitting factor included."""
+        return self.yield_factor * self.fitting
+
+
+@dataclass(frozen=True)
+class Build:
+    """Everything the answers need, in SI, and what had to be assumed to get there.
+
+    notes - remarks on the sheet that are not assumptions (unusual or contradictory values).
+    """
+
+    name: str
+    invented: bool
+    aircraft: Aircraft
+    air: AirState
+    propeller: Propeller
+    hub: Hub
+    pivot: Screw
+    ties: Ties
+    mounting: Mounting
+    flying: Flying
+    policy: Policy
+    assumptions: tuple[Assumption, ...]
+    notes: tuple[str, ...]

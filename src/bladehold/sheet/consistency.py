@@ -1,0 +1,178 @@
+"""Faults no single key shows: parts that do not fit together, names that are nowhere defined."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from bladehold.rotor import section_catalogue
+from bladehold.sheet.fields import advice
+from bladehold.sheet.locate import Path
+from bladehold.tables import material_names, property_class_names, thread
+
+if TYPE_CHECKING:
+    from bladehold.sheet.sheet import Sheet
+
+Fault = tuple[Path, str]
+
+
+def contradictions(sheet: Sheet) -> list[Fault]:
+    """Return every contradiction as the key it is reported at and a sentence."""
+    checks = (_names, _air, _blade, _holes, _bush, _screws, _stations, _layout, _flying)
+    return [fault for check in checks for fault in check(sheet)]
+
+
+def _names(sheet: Sheet) -> Iterator[Fault]:
+    classes = (*property_class_names(), *(sheet.classes or {}))
+    materials = (*material_names(), *(sheet.materials or {}))
+    ties = sheet.tie_screws
+    wanted: list[tuple[Path, str, str | None, tuple[str, ...]]] = [
+        (("pivot_screw", "class"), "property class", sheet.pivot_screw.property_class, classes),
+        (("mounting_screws", "class"), "property class", sheet.mounting_screws.property_class, classes),
+        (("tie_screws", "class"), "property class", ties.property_class if ties else None, classes),
+        (("hub", "plate_material"), "material", sheet.hub.plate_material, materials),
+        (("hub", "lug_material"), "material", sheet.hub.lug_material, materials),
+        (("hub", "bush_material"), "material", sheet.hub.bush_material, materials),
+        (("hub", "spacer_material"), "material", sheet.hub.spacer_material, materials),
+        (("mounting_screws", "into_material"), "material", sheet.mounting_screws.into_material, materials),
+        (("arm", "material"), "material", sheet.arm.material if sheet.arm else None, materials),
+        (("propeller", "section"), "blade section", sheet.propeller.section, tuple(section_catalogue())),
+    ]
+    for number, station in enumerate(sheet.propeller.station or []):
+        place = ("propeller", "station", number, "section")
+        wanted.append((place, "blade section", station.section, tuple(section_catalogue())))
+    for path, kind, name, allowed in wanted:
+        if name is not None and name not in allowed:
+            yield path, f'read "{name[:60]}": {advice(kind, name, allowed)}'
+
+
+def _air(sheet: Sheet) -> Iterator[Fault]:
+    air = sheet.air
+    if air and air.temperature and air.temperature_offset:
+        yield ("air", "temperature_offset"), "give either temperature or temperature_offset, not both"
+
+
+def _blade(sheet: Sheet) -> Iterator[Fault]:
+    propeller, hub = sheet.propeller, sheet.hub
+    tip = propeller.diameter.si / 2
+    pivot, balance = hub.pivot_radius, propeller.balance_point
+    if pivot.si >= 0.5 * tip:
+        yield (
+            ("hub", "pivot_radius"),
+            f"{pivot} is more than half of the blade tip radius ({1e3 * tip:.0f} mm)",
+        )
+    elif pivot.si + balance.si >= tip:
+        yield (
+            ("propeller", "balance_point"),
+            f"{balance} outboard of a pivot at {pivot} lies beyond the blade tip ({1e3 * tip:.0f} mm)",
+        )
+    for key, chord in (("widest_chord", propeller.widest_chord), ("tip_chord", propeller.tip_chord)):
+        if chord and chord.si > tip:
+            yield ("propeller", key), f"{chord} is longer than the blade"
+    if propeller.widest_chord and propeller.tip_chord and propeller.tip_chord.si > propeller.widest_chord.si:
+        yield ("propeller", "tip_chord"), "is larger than widest_chord"
+    if propeller.widest_at and not pivot.si / tip < propeller.widest_at.si < 1.0:
+        yield ("propeller", "widest_at"), f"must lie between the pivot ({pivot.si / tip:.2f}) and the tip (1)"
+
+
+def _pin_diameter(sheet: Sheet) -> float:
+    screw = sheet.pivot_screw
+    nominal = thread(screw.thread).nominal_diameter
+    return max(nominal, screw.shank_diameter.si) if screw.shank_diameter else nominal
+
+
+def _holes(sheet: Sheet) -> Iterator[Fault]:
+    hub, pin = sheet.hub, _pin_diameter(sheet)
+    lug_hole = hub.lug_hole.si if hub.lug_hole else pin
+    lug_cut = hub.bush_diameter.si if hub.bush_diameter else lug_hole
+    plate_hole = hub.plate_hole.si if hub.plate_hole else pin
+    plate_width = hub.plate_width.si if hub.plate_width else hub.lug_width.si
+    for key, hole in (("lug_hole", hub.lug_hole), ("plate_hole", hub.plate_hole)):
+        if hole and hole.si < pin:
+            yield ("hub", key), f"{hole} does not admit the pivot screw ({1e3 * pin:g} mm)"
+    if lug_cut >= hub.lug_width.si:
+        yield (
+            ("hub", "lug_width"),
+            f"{hub.lug_width} leaves nothing beside the hole or bush ({1e3 * lug_cut:g} mm)",
+        )
+    if plate_hole >= plate_width:
+        yield ("hub", "plate_width"), f"the plate leaves nothing beside its hole ({1e3 * plate_hole:g} mm)"
+    if hub.lug_edge_distance and hub.lug_edge_distance.si <= lug_cut / 2:
+        yield ("hub", "lug_edge_distance"), "the hole or bush breaks out of the lug's end"
+    if hub.plate_edge_distance and hub.plate_edge_distance.si <= plate_hole / 2:
+        yield ("hub", "plate_edge_distance"), "the hole breaks out of the plate's edge"
+
+
+def _bush(sheet: Sheet) -> Iterator[Fault]:
+    hub = sheet.hub
+    for key, value in (("bush_diameter", hub.bush_diameter), ("bush_length", hub.bush_length)):
+        if value and not hub.bush_material:
+            yield ("hub", key), "a bush needs bush_material too"
+    if hub.bush_material and not hub.bush_diameter:
+        yield ("hub", "bush_material"), "a bush needs bush_diameter too"
+    if hub.bush_diameter and hub.bush_diameter.si <= (
+        hub.lug_hole.si if hub.lug_hole else _pin_diameter(sheet)
+    ):
+        yield ("hub", "bush_diameter"), f"{hub.bush_diameter} is not larger than the hole in it"
+
+
+def _screws(sheet: Sheet) -> Iterator[Fault]:
+    screw, ties = sheet.pivot_screw, sheet.tie_screws
+    if screw.shank_diameter and screw.shank_diameter.si < thread(screw.thread).profile.root_diameter:
+        yield ("pivot_screw", "shank_diameter"), f"{screw.shank_diameter} is thinner than the thread root"
+    if screw.prevailing_torque and screw.torque and screw.prevailing_torque.si >= screw.torque.si:
+        yield (
+            ("pivot_screw", "prevailing_torque"),
+            "is not smaller than torque: nothing is left to clamp with",
+        )
+    if screw.nut == "none" and screw.engagement:
+        yield ("pivot_screw", "engagement"), 'there is nothing to engage with nut = "none"'
+    if screw.nut == "tapped" and not screw.engagement:
+        yield ("pivot_screw", "nut"), "a tapped hole needs engagement, the length of engaged thread"
+    if ties and ties.count > 0 and ties.thread is None:
+        yield ("tie_screws", "count"), "tie screws need a thread"
+    if ties and ties.distance and ties.distance.si >= sheet.hub.pivot_radius.si:
+        yield (
+            ("tie_screws", "distance"),
+            "is not smaller than hub.pivot_radius: the ties would sit beyond the axis",
+        )
+
+
+def _stations(sheet: Sheet) -> Iterator[Fault]:
+    stations = sheet.propeller.station
+    if stations is None:
+        return
+    if len(stations) < 4:
+        yield ("propeller", "station"), "give at least 4 stations, from root to tip, or none"
+    for number in range(1, len(stations)):
+        if stations[number].at.si <= stations[number - 1].at.si:
+            place = ("propeller", "station", number, "at")
+            yield (
+                place,
+                f"stations run outward: {stations[number].at} does not follow {stations[number - 1].at}",
+            )
+
+
+def _layout(sheet: Sheet) -> Iterator[Fault]:
+    aircraft = sheet.aircraft
+    listed = len(aircraft.rotor or [])
+    if aircraft.layout == "custom" and listed != aircraft.rotors:
+        yield ("aircraft", "rotors"), f"{aircraft.rotors} rotors, but {listed} tables [[aircraft.rotor]]"
+    if aircraft.layout == "coaxial" and aircraft.rotors % 2:
+        yield ("aircraft", "rotors"), f"{aircraft.rotors} rotors cannot stand in coaxial pairs"
+    if listed and aircraft.layout != "custom":
+        yield ("aircraft", "rotor"), 'places of rotors go with layout = "custom"'
+
+
+def _flying(sheet: Sheet) -> Iterator[Fault]:
+    flying = sheet.flying
+    cold, warm = flying.temperature_min, flying.temperature_max
+    if cold and warm and cold.si > warm.si:
+        yield ("flying", "temperature_min"), f"{cold} is warmer than temperature_max ({warm})"
+    shares = [segment.share.si for segment in flying.segment or []]
+    if shares and abs(sum(shares) - 1.0) > 1e-3:
+        yield ("flying", "segment"), f"the shares of the segments add up to {sum(shares):.3f}, not to 1"
+    names = [case.name for case in flying.case or []]
+    for number, name in enumerate(names):
+        if name in names[:number]:
+            yield ("flying", "case", number, "name"), f'there are two cases called "{name[:60]}"'

@@ -1,0 +1,171 @@
+"""The tables of a sheet about aircraft, air, flying, policy and values of one's own."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from bladehold.sheet import fields as f
+
+
+class About(f.Section):
+    """[about]: what this sheet is."""
+
+    name: f.Text = f.key("short name of this build", "Tarn 6, as delivered", required=True)
+    organisation: f.Text | None = f.key("who runs it", "Harrow Fen Survey")
+    note: f.Text | None = f.key("anything worth saying", "first season")
+    invented: f.YesNo | None = f.key("true when the data is made up, as in the examples", "true")
+
+
+class RotorPlace(f.Section):
+    """[[aircraft.rotor]]: one rotor of a custom layout."""
+
+    x: f.Offset = f.key("forward of the centre of mass", "600 mm", used=False, required=True)
+    y: f.Offset = f.key("to the right of the centre of mass", "350 mm", used=False, required=True)
+    z: f.Offset | None = f.key("below the centre of mass", "0 mm", used=False)
+    spin: Annotated[str, f.word("cw", "ccw")] = f.key(
+        "sense seen from above", "cw", used=False, required=True
+    )
+    cant: f.Angle | None = f.key("tilt of the rotor axis", "0 deg", used=False)
+    cant_direction: f.Direction | None = f.key(
+        "where the axis tilts to, from ahead to right", "90 deg", used=False
+    )
+
+
+class Aircraft(f.Section):
+    """[aircraft]: the whole machine."""
+
+    mass: f.Mass = f.key("take-off mass", "24 kg", required=True)
+    rotors: Annotated[int, f.whole(1, 24)] = f.key("number of rotors", "6", required=True)
+    layout: Annotated[str, f.word("flat", "coaxial", "custom")] | None = f.key(
+        "how they are arranged", "flat"
+    )
+    rotor_distance: f.Length | None = f.key("centre of the aircraft to a rotor axis", "780 mm", used=False)
+    drag_area: f.Area | None = f.key("drag coefficient times frontal area", "0.35 m^2")
+    rotor: list[RotorPlace] | None = f.key("places of the rotors in a custom layout", "")
+
+
+class AirState(f.Section):
+    """[air]: where it flies."""
+
+    altitude: f.Altitude | None = f.key("pressure altitude", "300 m")
+    temperature: f.AirTemperature | None = f.key("air temperature there", "25 degC")
+    temperature_offset: f.TemperatureStep | None = f.key(
+        "or: difference from the standard atmosphere", "10 K"
+    )
+    humidity: f.Share | None = f.key("relative humidity", "0.5")
+
+
+class Segment(f.Section):
+    """[[flying.segment]]: one part of a usual mission."""
+
+    name: f.Text = f.key("what it is", "transit", used=False, required=True)
+    share: f.Share = f.key("share of the flight time", "0.3", used=False, required=True)
+    speed: f.Speed | None = f.key("air speed", "12 m/s", used=False)
+    climb: Annotated[f.Quantity, f.quantity("speed", "m/s", low=-30, high=30)] | None = f.key(
+        "rate of climb, negative for descent", "0 m/s", used=False
+    )
+    load_factor: Annotated[f.Quantity, f.ratio(above=0, high=5)] | None = f.key(
+        "lift over weight", "1.0", used=False
+    )
+
+
+class Case(f.Section):
+    """[[flying.case]]: a flight condition of your own."""
+
+    name: f.Text = f.key("what it is", "sling load snatch", required=True)
+    thrust: f.Force = f.key("thrust of the rotor that works hardest", "9 kgf", required=True)
+    speed: f.Speed | None = f.key("air speed across the disc", "12 m/s")
+    climb: f.Speed | None = f.key("air speed down through the disc", "3 m/s")
+    temperature: f.AirTemperature | None = f.key("air and hub temperature", "-5 degC")
+    cyclic_share: f.PositiveRatio | None = f.key("once-per-turn flap moment over the mean", "0.5")
+
+
+class Flying(f.Section):
+    """[flying]: what it is really used for."""
+
+    used_thrust: f.Force = f.key(
+        "thrust of one rotor in steady flight, as really used", "5.2 kgf", required=True
+    )
+    claimed_thrust: f.Force | None = f.key("the maker's thrust rating of the propeller", "15 kgf")
+    load_factor: Annotated[f.Quantity, f.ratio(low=1, high=5)] | None = f.key(
+        "greatest lift over steady lift in manoeuvres and gusts", "1.5"
+    )
+    top_speed: f.Speed | None = f.key("greatest air speed", "18 m/s")
+    climb_speed: f.Speed | None = f.key("greatest rate of climb", "4 m/s")
+    cyclic_share: f.PositiveRatio | None = f.key(
+        "once-per-turn flap moment over the mean at top speed, if you know it better", "0.5"
+    )
+    temperature_min: f.AirTemperature | None = f.key("coldest flying", "-10 degC")
+    temperature_max: f.AirTemperature | None = f.key("warmest flying", "35 degC")
+    idle: f.Turning | None = f.key("idle speed of the rotor", "700 rpm", used=False)
+    pitch_rate: f.BodyRate | None = f.key("greatest pitch or roll rate", "120 deg/s", used=False)
+    yaw_rate: f.BodyRate | None = f.key("greatest yaw rate", "60 deg/s", used=False)
+    bank: f.Angle | None = f.key("greatest bank angle", "35 deg", used=False)
+    gust: f.Speed | None = f.key("vertical gust", "9.1 m/s", used=False)
+    flight_time: f.Duration | None = f.key("length of a usual flight", "18 min", used=False)
+    segment: list[Segment] | None = f.key("parts of a usual mission", "")
+    case: list[Case] | None = f.key("flight conditions of your own", "")
+
+
+class Policy(f.Section):
+    """[policy]: factors and methods, if other than the table's."""
+
+    limit_to_ultimate: f.SafetyFactor | None = f.key("ultimate load over limit load", "1.5")
+    yield_factor: f.SafetyFactor | None = f.key("factor on limit load against yield", "1.0")
+    fitting: f.SafetyFactor | None = f.key("fitting factor", "1.15")
+    centrifugal_proof: f.SafetyFactor | None = f.key("proof load over the greatest centrifugal load", "2.0")
+    marginal: f.Share | None = f.key("margins below this are called marginal", "0.15")
+    pin_bending: Annotated[str, f.word("bedded", "air-force", "knuckle")] | None = f.key(
+        "lever of the pin bending moment", "bedded"
+    )
+    contact: Annotated[str, f.word("strip", "edge")] | None = f.key(
+        "where lug and plate press on each other under flap moment", "strip"
+    )
+    grip_friction: f.Share | None = f.key("friction coefficient of clamped faces", "0.1")
+    source: f.Text | None = f.key("who decided these", "house rule 3")
+
+
+class OwnClass(f.Section):
+    """[classes."name"]: strength of a screw that is not in the tables, or known better."""
+
+    ultimate: f.Stress = f.key("tensile strength", "900 MPa", required=True)
+    yield_strength: f.Stress = f.key("0.2 % proof strength", "700 MPa", required=True, name="yield")
+    shear: f.Stress | None = f.key("ultimate shear strength", "540 MPa")
+    modulus: f.Modulus | None = f.key("modulus of elasticity", "200 GPa", used=False)
+    expansion: f.Expansion | None = f.key("thermal expansion", "11.7e-6 1/K", used=False)
+    source: f.Text = f.key("where the figures come from", "mill certificate 7731", required=True)
+
+
+class OwnMaterial(f.Section):
+    """[materials."name"]: a material of your own, or figures for a listed one known better."""
+
+    kind: Annotated[str, f.word("metal", "laminate", "plastic")] = f.key("what it is", "metal", required=True)
+    ultimate: f.Stress = f.key("tensile strength (laminate: without hole)", "540 MPa", required=True)
+    yield_strength: f.Stress | None = f.key("0.2 % proof strength", "480 MPa", name="yield")
+    shear: f.Stress = f.key("shear strength (laminate: shear-out strength)", "320 MPa", required=True)
+    bearing_ultimate: f.Stress = f.key("bearing strength, e/D = 2", "900 MPa", required=True)
+    bearing_yield: f.Stress | None = f.key("bearing yield, e/D = 2", "700 MPa")
+    hole_factor: f.Share | None = f.key("laminate: strength with a hole over strength without", "0.5")
+    pressure: f.Stress | None = f.key("permissible pressure under a screw head", "410 MPa")
+    modulus: f.Modulus | None = f.key("modulus of elasticity", "71 GPa", used=False)
+    expansion: f.Expansion | None = f.key("thermal expansion", "23.4e-6 1/K", used=False)
+    density: f.Density | None = f.key("density", "2800 kg/m^3", used=False)
+    source: f.Text = f.key("where the figures come from", "mill certificate 7732", required=True)
+
+
+class Bench(f.Section):
+    """[bench]: a thrust-stand run that belongs to this propeller."""
+
+    file: f.Text | None = f.key("CSV file beside the sheet", "stand.csv", used=False)
+    rpm: f.Text | None = f.key("name of its speed column", "RPM", used=False)
+    thrust: f.Text | None = f.key(
+        "name of its thrust column, with unit in brackets", "Thrust (kgf)", used=False
+    )
+    torque: f.Text | None = f.key(
+        "name of its torque column, with unit in brackets", "Torque (N*m)", used=False
+    )
+    power: f.Text | None = f.key("name of its electric power column", "Power (W)", used=False)
+    temperature: f.AirTemperature | None = f.key("air temperature of the run", "18 degC", used=False)
+    pressure: Annotated[f.Quantity, f.quantity("stress", "hPa", low=200, high=1200)] | None = f.key(
+        "air pressure of the run", "1002 hPa", used=False
+    )

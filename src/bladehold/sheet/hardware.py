@@ -1,0 +1,191 @@
+"""The tables of a sheet that describe things one can hold: propeller, hub, screws, arm, drive."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from bladehold.sheet import fields as f
+from bladehold.tables import lubrication_names, thread_names
+
+Thread = Annotated[str, f.named("thread", thread_names)]
+Head = Annotated[str, f.word("socket", "hexagon")]
+Nut = Annotated[str, f.word("hexagon", "locking", "thin", "tapped", "none")]
+ShearPlane = Annotated[str, f.word("thread", "shank")]
+Lubrication = Annotated[str, f.named("lubrication state", lubrication_names)]
+Locking = Annotated[str, f.word("none", "prevailing-torque", "thread-lock", "pin", "wire")]
+
+
+class Station(f.Section):
+    """[[propeller.station]]: one station of a measured blade."""
+
+    at: f.Share = f.key("place as a fraction of the rotor radius", "0.45", required=True)
+    chord: f.SmallLength = f.key("chord there", "46 mm", required=True)
+    twist: f.Angle = f.key("pitch angle of the chord line there", "14.5 deg", required=True)
+    thickness: f.SmallLength | None = f.key("greatest thickness there", "5.1 mm", used=False)
+    section: f.Text | None = f.key("blade section there, by name", "naca4412", used=False)
+
+
+class Calibration(f.Section):
+    """[propeller.calibration]: what a bench run taught about this blade."""
+
+    pitch_offset: f.Angle | None = f.key("added to the pitch angle everywhere", "0.8 deg", used=False)
+    chord_scale: f.PositiveRatio | None = f.key("factor on the chord", "1.04", used=False)
+    profile_drag_factor: f.PositiveRatio | None = f.key("factor on section drag", "1.10", used=False)
+    thrust_uncertainty: f.Share | None = f.key("relative standard deviation of thrust", "0.02", used=False)
+    torque_uncertainty: f.Share | None = f.key("relative standard deviation of torque", "0.03", used=False)
+    source: f.Text | None = f.key("the bench run it comes from", "stand run 14", used=False)
+
+
+class Propeller(f.Section):
+    """[propeller]: one rotor's blades."""
+
+    maker: f.Text | None = f.key("who made it", "Ostrel Works")
+    part: f.Text | None = f.key("part number", "OW-24F")
+    blades: Annotated[int, f.whole(2, 8)] = f.key("blades per rotor", "2", required=True)
+    diameter: f.Diameter = f.key("tip circle diameter, blades straight", "24 in", required=True)
+    pitch: f.Diameter = f.key("geometric pitch (advance per turn)", "8 in", required=True)
+    folding: f.YesNo = f.key("true when each blade turns on one pivot screw", "true", required=True)
+    blade_mass: f.PartMass = f.key("one blade, as weighed, without its screw", "36 g", required=True)
+    balance_point: f.Length = f.key(
+        "where the blade balances on an edge, measured outboard of the pivot", "104 mm", required=True
+    )
+    section: f.Text | None = f.key("blade section by name, see the sheet page", "naca4412")
+    polar: f.Text | None = f.key("file of a polar of your own (CSV) beside the sheet", "own.csv", used=False)
+    widest_chord: f.SmallLength | None = f.key("greatest chord", "50 mm")
+    widest_at: f.Share | None = f.key("where the chord is greatest, as a fraction of the radius", "0.35")
+    tip_chord: f.SmallLength | None = f.key("chord at the tip", "20 mm")
+    root_thickness: f.SmallLength | None = f.key("blade thickness just outboard of the lug", "7 mm")
+    tip_thickness: f.SmallLength | None = f.key("blade thickness near the tip", "2 mm", used=False)
+    precone: f.Angle | None = f.key("built-in upward angle of the blades", "0 deg")
+    layup: Annotated[str, f.word("solid-laminate", "foam-core", "hollow", "wood", "moulded")] | None = f.key(
+        "how the blade is built", "solid-laminate", used=False
+    )
+    tap_frequency: f.Frequency | None = f.key(
+        "first flap frequency of one blade clamped at its root, standing still, from a tap test", "62 Hz"
+    )
+    tip_mass: f.PartMass | None = f.key("mass added at the tip", "1 g", used=False)
+    station: list[Station] | None = f.key("measured stations, from root to tip", "")
+    calibration: Calibration | None = f.key("result of a bench calibration", "")
+
+
+class Hub(f.Section):
+    """[hub]: two plates that hold the blade lugs."""
+
+    maker: f.Text | None = f.key("who made it", "Ostrel Works")
+    part: f.Text | None = f.key("part number", "OW-H24")
+    pivot_radius: f.Length = f.key("rotor axis to pivot screw axis", "30 mm", required=True)
+    plate_thickness: f.SmallLength = f.key("thickness of one hub plate", "3 mm", required=True)
+    plate_material: f.Text | None = f.key("material of the plates", "7075-T6")
+    plate_width: f.SmallLength | None = f.key("plate width across the pivot hole", "18 mm")
+    plate_edge_distance: f.SmallLength | None = f.key(
+        "pivot hole centre to the plate's outboard edge", "9 mm"
+    )
+    plate_hole: f.SmallLength | None = f.key("pivot hole in the plates", "4.1 mm")
+    lug_thickness: f.SmallLength = f.key(
+        "thickness of the blade root between the plates", "8 mm", required=True
+    )
+    lug_width: f.SmallLength = f.key("width of the blade root across the pivot hole", "18 mm", required=True)
+    lug_edge_distance: f.SmallLength | None = f.key("pivot hole centre to the inboard end of the lug", "9 mm")
+    lug_hole: f.SmallLength | None = f.key("pivot hole in the blade (inside the bush, if any)", "4.1 mm")
+    lug_material: f.Text | None = f.key("material of the blade root", "carbon-woven")
+    bush_material: f.Text | None = f.key("material of the bush in the lug", "steel")
+    bush_diameter: f.SmallLength | None = f.key("outside diameter of the bush", "7 mm")
+    bush_length: f.SmallLength | None = f.key("length of the bush", "8 mm", used=False)
+    contact_length: f.SmallLength | None = f.key(
+        "length of the lug-to-plate contact along the blade", "18 mm"
+    )
+    gap: f.Gap | None = f.key("clearance between lug and plate on each side", "0.1 mm")
+    spacer_material: f.Text | None = f.key("material of the spacers at the tie screws", "6061-T6", used=False)
+
+
+class PivotScrew(f.Section):
+    """[pivot_screw]: the one screw a folding blade turns on."""
+
+    thread: Thread = f.key("metric coarse thread", "M4", required=True)
+    length: f.SmallLength | None = f.key("length under the head", "20 mm", used=False)
+    property_class: f.Text | None = f.key("property class or material marked on it", "A2-70", name="class")
+    shear_plane: ShearPlane | None = f.key("what crosses the faces between lug and plates", "thread")
+    shank_diameter: f.SmallLength | None = f.key(
+        "plain shank, if thicker than the thread (shoulder screw)", "5 mm"
+    )
+    head: Head | None = f.key("head form", "socket")
+    nut: Nut | None = f.key("what holds the other end", "locking")
+    engagement: f.SmallLength | None = f.key("length of engaged thread, if not a whole nut", "6 mm")
+    washers: f.YesNo | None = f.key("true with a washer under head and nut", "false")
+    torque: f.Torque | None = f.key("tightening torque", "0.5 N*m")
+    prevailing_torque: f.Torque | None = f.key("running torque of a locking nut", "0.3 N*m")
+    lubrication: Lubrication | None = f.key("state of thread and head face", "dry")
+    locking: Locking | None = f.key("what keeps it from turning", "prevailing-torque", used=False)
+
+
+class TieScrews(f.Section):
+    """[tie_screws]: screws that hold the two plates together beside each pivot."""
+
+    count: Annotated[int, f.whole(0, 12)] = f.key("tie screws for one blade", "2", required=True)
+    thread: Thread | None = f.key("metric coarse thread", "M3")
+    property_class: f.Text | None = f.key("property class", "A2-70", name="class")
+    distance: f.SmallLength | None = f.key("from the pivot inboard to the tie screws", "16 mm")
+    torque: f.Torque | None = f.key("tightening torque", "0.9 N*m", used=False)
+
+
+class MountingScrews(f.Section):
+    """[mounting_screws]: screws that hold the hub on the motor bell."""
+
+    count: Annotated[int, f.whole(2, 24)] = f.key("number of screws", "4", required=True)
+    thread: Thread = f.key("metric coarse thread", "M4", required=True)
+    property_class: f.Text | None = f.key("property class", "8.8", name="class")
+    bolt_circle: f.Length = f.key("diameter of the bolt circle", "25 mm", required=True)
+    torque: f.Torque | None = f.key("tightening torque", "2.2 N*m")
+    lubrication: Lubrication | None = f.key("state of thread and head face", "dry")
+    engagement: f.SmallLength | None = f.key("engaged thread length in the motor bell", "6 mm")
+    into_material: f.Text | None = f.key("material of the motor bell's threads", "6061-T6")
+
+
+class Arm(f.Section):
+    """[arm]: what carries the motor."""
+
+    length: f.Length | None = f.key("clamp to motor axis", "520 mm", used=False)
+    shape: Annotated[str, f.word("tube", "plate")] | None = f.key("cross-section", "tube", used=False)
+    outer_diameter: f.SmallLength | None = f.key("tube outside diameter", "35 mm", used=False)
+    wall: f.SmallLength | None = f.key("tube wall thickness", "1.5 mm", used=False)
+    width: f.SmallLength | None = f.key("plate width", "30 mm", used=False)
+    height: f.SmallLength | None = f.key("plate height", "6 mm", used=False)
+    material: f.Text | None = f.key("arm material", "carbon-woven", used=False)
+    tap_frequency: f.Frequency | None = f.key("first frequency from a tap test", "28 Hz", used=False)
+    damping: f.Share | None = f.key("damping ratio", "0.02", used=False)
+    tip_mass: f.PartMass | None = f.key("motor, mount and rotor together", "650 g", used=False)
+
+
+class Motor(f.Section):
+    """[motor]: one motor, from its data sheet."""
+
+    maker: f.Text | None = f.key("who made it", "Ostrel Works", used=False)
+    part: f.Text | None = f.key("part number", "OW-M80", used=False)
+    speed_constant: f.SpeedConstant | None = f.key("no-load speed per volt", "130 rpm/V", used=False)
+    resistance: f.Resistance | None = f.key("winding resistance, line to line", "48 mohm", used=False)
+    no_load_current: f.Current | None = f.key("current without load", "1.1 A", used=False)
+    no_load_voltage: f.Voltage | None = f.key("voltage at which that was measured", "20 V", used=False)
+    current_limit: f.Current | None = f.key("largest current allowed", "70 A", used=False)
+    mass: f.PartMass | None = f.key("mass with cables", "410 g", used=False)
+    pole_pairs: Annotated[int, f.whole(1, 60)] | None = f.key("pole pairs", "14", used=False)
+    temperature_limit: Annotated[f.Quantity, f.quantity("temperature", "degC", low=0, high=300)] | None = (
+        f.key("highest winding temperature", "120 degC", used=False)
+    )
+    thermal_resistance: f.ThermalResistance | None = f.key("winding to air", "0.9 K/W", used=False)
+    heat_capacity: f.HeatCapacity | None = f.key("heat stored per kelvin", "150 J/K", used=False)
+    controller_resistance: f.Resistance | None = f.key(
+        "speed controller, on-resistance", "4 mohm", used=False
+    )
+    wiring_resistance: f.Resistance | None = f.key("cables, there and back", "3 mohm", used=False)
+
+
+class Battery(f.Section):
+    """[battery]: the whole pack as the aircraft carries it."""
+
+    cells: Annotated[int, f.whole(1, 60)] | None = f.key("cells in series", "12", used=False)
+    voltage: f.Voltage | None = f.key("open-circuit voltage, full", "50.4 V", used=False)
+    cutoff_voltage: f.Voltage | None = f.key("voltage at which the flight ends", "40.8 V", used=False)
+    capacity: f.Charge | None = f.key("charge", "32 Ah", used=False)
+    energy: f.Energy | None = f.key("usable energy", "1300 Wh", used=False)
+    resistance: f.Resistance | None = f.key("internal resistance of the pack", "18 mohm", used=False)
+    mass: f.Mass | None = f.key("mass of the pack", "7.4 kg", used=False)

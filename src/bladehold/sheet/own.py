@@ -1,0 +1,86 @@
+"""Strengths and materials a sheet brings itself, put into the form of the tables' rows."""
+
+from __future__ import annotations
+
+from bladehold.sheet.flying import OwnClass, OwnMaterial
+from bladehold.sheet.sheet import Sheet
+from bladehold.tables import Material, PropertyClass, Provenance, material, property_class
+
+_UNKNOWN = Provenance("not given in the sheet", "memory")
+
+
+def class_named(sheet: Sheet, name: str) -> tuple[PropertyClass, float | None]:
+    """Return the property class of that name and its shear strength (Pa, None: by rule).
+
+    The sheet's own entries win over the tables'.
+    """
+    own = (sheet.classes or {}).get(name)
+    if own is None:
+        return property_class(name), None
+    return _own_class(name, own), own.shear.si if own.shear else None
+
+
+def material_named(sheet: Sheet, name: str) -> Material:
+    """Return the material of that name; the sheet's own entries win over the tables'."""
+    own = (sheet.materials or {}).get(name)
+    return material(name) if own is None else _own_material(name, own)
+
+
+def _own_class(name: str, own: OwnClass) -> PropertyClass:
+    given = Provenance(own.source, "user")
+    return PropertyClass(
+        name=name,
+        family="given in the sheet",
+        tensile_strength=own.ultimate.si,
+        yield_strength=own.yield_strength.si,
+        yield_kind="Rp0.2",
+        proof_stress=None,
+        elongation=None,
+        largest_diameter=None,
+        strength_provenance=given,
+        modulus=own.modulus.si if own.modulus else 207e9,
+        modulus_provenance=given if own.modulus else _UNKNOWN,
+        expansion=own.expansion.si if own.expansion else 11.7e-6,
+        expansion_provenance=given if own.expansion else _UNKNOWN,
+        note="",
+    )
+
+
+def _own_material(name: str, own: OwnMaterial) -> Material:
+    """Return a table row made of the user's figures; what they left out stays unknown or neutral."""
+    given = Provenance(own.source, "user")
+    metal = own.kind != "laminate"
+    bearing_yield = own.bearing_yield.si if own.bearing_yield else None
+    bearing = own.bearing_ultimate.si
+    return Material(
+        name=name,
+        kind=own.kind,
+        form="given in the sheet",
+        tensile_ultimate=own.ultimate.si,
+        tensile_yield=own.yield_strength.si if own.yield_strength else None,
+        shear_ultimate=own.shear.si if metal else None,
+        strength_provenance=given,
+        bearing_ultimate_2d=bearing if metal else None,
+        bearing_yield_2d=bearing_yield if metal else None,
+        bearing_2d_provenance=given if metal else None,
+        bearing_ultimate_1_5d=None,
+        bearing_yield_1_5d=None,
+        bearing_1_5d_provenance=None,
+        bearing_pin=None if metal else bearing,
+        bearing_finger_tight=None if metal else bearing,
+        bearing_clamped=None if metal else bearing,
+        shear_out=None if metal else own.shear.si,
+        interlaminar_shear=None,
+        hole_factor=None if metal else (own.hole_factor.si if own.hole_factor else 0.5),
+        laminate_provenance=None if metal else given,
+        modulus=own.modulus.si if own.modulus else 70e9,
+        modulus_provenance=given if own.modulus else _UNKNOWN,
+        expansion_in_plane=own.expansion.si if own.expansion else 0.0,
+        expansion_thickness=own.expansion.si if own.expansion else 0.0,
+        expansion_provenance=given if own.expansion else _UNKNOWN,
+        surface_pressure=own.pressure.si if own.pressure else None,
+        pressure_provenance=given if own.pressure else None,
+        density=own.density.si if own.density else 2700.0,
+        density_provenance=given if own.density else _UNKNOWN,
+        note="",
+    )

@@ -1,0 +1,214 @@
+"""Filling the gaps of a sheet: every value not given is assumed on the pessimistic side and listed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from bladehold.air import GRAVITY, standard_temperature
+from bladehold.quantity import Quantity, convert
+from bladehold.sheet import build as b
+from bladehold.sheet.ledger import COMMON, SAFE_SIDE, Ledger
+from bladehold.sheet.resolve_parts import resolve_hub, resolve_screws
+from bladehold.sheet.sheet import Sheet
+from bladehold.tables import factor
+
+
+def resolve(sheet: Sheet) -> b.Build:
+    """Return the build a sheet describes, complete, with every assumption listed.
+
+    Arguments: sheet - a validated sheet. Returns Build. The assumed values are pessimistic where a
+    pessimistic side exists; where it does not, they say "common practice, no source".
+    """
+    ledger = Ledger()
+    aircraft = _aircraft(sheet, ledger)
+    propeller = _propeller(sheet, ledger)
+    hub = resolve_hub(sheet, ledger)
+    pivot, ties, mounting = resolve_screws(sheet, ledger)
+    flying = _flying(sheet, ledger)
+    return b.Build(
+        name=sheet.about.name,
+        invented=bool(sheet.about.invented),
+        aircraft=aircraft,
+        air=_air(sheet, ledger),
+        propeller=propeller,
+        hub=hub,
+        pivot=pivot,
+        ties=ties,
+        mounting=mounting,
+        flying=_enough_to_fly(flying, aircraft, ledger),
+        policy=_policy(sheet),
+        assumptions=tuple(ledger.assumptions),
+        notes=tuple(ledger.notes),
+    )
+
+
+def _aircraft(sheet: Sheet, ledger: Ledger) -> b.Aircraft:
+    aircraft = sheet.aircraft
+    guessed = 0.02 * aircraft.mass.si
+    drag = ledger.si(
+        aircraft.drag_area, "aircraft.drag_area", guessed, f"{guessed:.2g} m^2", f"0.02 m^2 per kg: {COMMON}"
+    )
+    layout = ledger.choice(aircraft.layout, "aircraft.layout", "flat", "rotors beside each other")
+    return b.Aircraft(aircraft.mass.si, aircraft.rotors, layout, drag)
+
+
+def _air(sheet: Sheet, ledger: Ledger) -> b.AirState:
+    given = sheet.air
+    altitude = ledger.si(
+        given.altitude if given else None,
+        "air.altitude",
+        1000.0,
+        "1000 m",
+        f"{SAFE_SIDE}; thin air turns rotors faster",
+    )
+    standard = float(standard_temperature(altitude))
+    offset = given.temperature_offset if given else None
+    temperature = (
+        standard + offset.si
+        if offset is not None
+        else ledger.si(
+            given.temperature if given else None,
+            "air.temperature",
+            standard,
+            f"{standard - 273.15:.1f} degC",
+            "standard atmosphere at that altitude",
+        )
+    )
+    humidity = given.humidity.si if given and given.humidity else 0.0  # dry air differs by under 1 %
+    return b.AirState(altitude, temperature, humidity)
+
+
+def _propeller(sheet: Sheet, ledger: Ledger) -> b.Propeller:
+    given, radius = sheet.propeller, sheet.propeller.diameter.si / 2
+    default_section = "naca4412"
+    section = ledger.choice(
+        given.section, "propeller.section", default_section, f"neutral cambered section: {COMMON}"
+    )
+    planform: Callable[..., float] = ledger.si if given.station is None else _unused
+    widest = planform(
+        given.widest_chord,
+        "propeller.widest_chord",
+        0.16 * radius,
+        f"{160 * radius:.3g} mm",
+        f"0.16 of the radius: {COMMON}",
+    )
+    tip = planform(
+        given.tip_chord,
+        "propeller.tip_chord",
+        0.4 * widest,
+        f"{400 * widest:.3g} mm",
+        f"0.4 of the widest: {COMMON}",
+    )
+    place = planform(given.widest_at, "propeller.widest_at", 0.35, "0.35", COMMON)
+    thickness = planform(
+        given.root_thickness,
+        "propeller.root_thickness",
+        0.14 * widest,
+        f"{140 * widest:.3g} mm",
+        f"0.14 of the widest chord: {COMMON}",
+    )
+    if given.tap_frequency is None:
+        why = "no tap test: blade taken as stiff, so bending takes nothing off the flap moment"
+        ledger.assumptions.append(b.Assumption("propeller.tap_frequency", "infinite", why))
+    return b.Propeller(
+        blades=given.blades,
+        diameter=given.diameter.si,
+        pitch=given.pitch.si,
+        folding=given.folding,
+        blade_mass=given.blade_mass.si,
+        balance_point=given.balance_point.si,
+        section=section,
+        widest_chord=widest,
+        widest_at=place,
+        tip_chord=tip,
+        root_thickness=thickness,
+        precone=given.precone.si if given.precone else 0.0,
+        tap_frequency=given.tap_frequency.si if given.tap_frequency else float("inf"),
+        stations=tuple(
+            b.MeasuredStation(
+                radius=s.at.si * radius,
+                chord=s.chord.si,
+                twist=s.twist.si,
+                thickness=s.thickness.si if s.thickness else 0.12 * s.chord.si,
+                section=s.section or section,
+            )
+            for s in given.station or []
+        ),
+    )
+
+
+def _unused(given: Quantity | None, key: str, value: float, shown: str, why: str) -> float:
+    """Return a planform value that the measured stations override, without calling it an assumption."""
+    return value if given is None else given.si
+
+
+def _flying(sheet: Sheet, ledger: Ledger) -> b.Flying:
+    given = sheet.flying
+    cold, warm = convert(-10.0, "degree_Celsius", "kelvin"), convert(40.0, "degree_Celsius", "kelvin")
+    load_factor = ledger.si(
+        given.load_factor,
+        "flying.load_factor",
+        2.0,
+        "2",
+        "least limit manoeuvre of 14 CFR 27.337 for rotorcraft",
+    )
+    return b.Flying(
+        used_thrust=given.used_thrust.si,
+        claimed_thrust=given.claimed_thrust.si if given.claimed_thrust else None,
+        load_factor=load_factor,
+        top_speed=ledger.si(given.top_speed, "flying.top_speed", 20.0, "20 m/s", COMMON),
+        climb_speed=ledger.si(given.climb_speed, "flying.climb_speed", 5.0, "5 m/s", COMMON),
+        cyclic_share=given.cyclic_share.si if given.cyclic_share else None,
+        temperature_min=ledger.si(given.temperature_min, "flying.temperature_min", cold, "-10 degC", COMMON),
+        temperature_max=ledger.si(given.temperature_max, "flying.temperature_max", warm, "40 degC", COMMON),
+        cases=tuple(
+            b.OwnCase(
+                name=case.name,
+                thrust=case.thrust.si,
+                speed=case.speed.si if case.speed else 0.0,
+                climb=case.climb.si if case.climb else 0.0,
+                temperature=case.temperature.si if case.temperature else None,
+                cyclic_share=case.cyclic_share.si if case.cyclic_share else None,
+            )
+            for case in given.case or []
+        ),
+    )
+
+
+def _enough_to_fly(flying: b.Flying, aircraft: b.Aircraft, ledger: Ledger) -> b.Flying:
+    """Say so when the thrust used cannot hold the aircraft up; the checks keep to what was written."""
+    share = aircraft.mass * GRAVITY / aircraft.rotors
+    if flying.used_thrust < 0.98 * share:
+        lifted = aircraft.rotors * flying.used_thrust / GRAVITY
+        ledger.notes.append(
+            f"{aircraft.rotors} rotors at flying.used_thrust lift {lifted:.1f} kg, but the aircraft weighs "
+            f"{aircraft.mass:g} kg: steady flight needs {share / GRAVITY:.2f} kgf per rotor"
+        )
+    return flying
+
+
+def _policy(sheet: Sheet) -> b.Policy:
+    given = sheet.policy
+    own = (given.source if given else None) or "set in the sheet"
+    sources: dict[str, str] = {}
+
+    def value(name: str, given_value: Quantity | None, row_name: str) -> float:
+        row = factor(row_name)
+        sources[name] = row.provenance.source if given_value is None else own
+        return row.value if given_value is None else given_value.si
+
+    return b.Policy(
+        limit_to_ultimate=value(
+            "limit_to_ultimate", given.limit_to_ultimate if given else None, "limit_to_ultimate"
+        ),
+        yield_factor=value("yield_factor", given.yield_factor if given else None, "yield"),
+        fitting=value("fitting", given.fitting if given else None, "fitting"),
+        centrifugal_proof=value(
+            "centrifugal_proof", given.centrifugal_proof if given else None, "centrifugal_proof"
+        ),
+        marginal=value("marginal", given.marginal if given else None, "marginal_band"),
+        grip_friction=value("grip_friction", given.grip_friction if given else None, "slip_friction_other"),
+        contact=(given.contact if given else None) or "strip",
+        pin_bending=(given.pin_bending if given else None) or "bedded",
+        sources=sources,
+    )

@@ -1,0 +1,201 @@
+"""Filling the gaps of the hub and the screws."""
+
+from __future__ import annotations
+
+from bladehold.quantity import Quantity
+from bladehold.sheet import build as b
+from bladehold.sheet.ledger import COMMON, SAFE_SIDE, Ledger
+from bladehold.sheet.own import class_named, material_named
+from bladehold.sheet.sheet import Sheet
+from bladehold.tables import clearance_hole, lubrication, nut, thread
+
+_UNMARKED = "unmarked"
+
+
+def resolve_hub(sheet: Sheet, ledger: Ledger) -> b.Hub:
+    """Return the hub with its gaps filled: round lug end, drilled holes, weakest common materials."""
+    hub, length = sheet.hub, ledger.millimetres
+    hole = _drilled_hole(sheet)
+    drilled = "ISO 273 medium hole for the pivot screw"
+    width = hub.lug_width.si
+    plate_width = length(hub.plate_width, "hub.plate_width", width, "as wide as the lug")
+    lug_name = ledger.choice(
+        hub.lug_material, "hub.lug_material", "carbon-0-90", "weakest common lug laminate"
+    )
+    plate_name = ledger.choice(
+        hub.plate_material, "hub.plate_material", "6061-T6", "weakest common plate alloy"
+    )
+    return b.Hub(
+        pivot_radius=hub.pivot_radius.si,
+        plate_thickness=hub.plate_thickness.si,
+        plate_material=material_named(sheet, plate_name),
+        plate_width=plate_width,
+        plate_edge_distance=length(
+            hub.plate_edge_distance,
+            "hub.plate_edge_distance",
+            plate_width / 2,
+            "plate end round about the hole",
+        ),
+        plate_hole=length(hub.plate_hole, "hub.plate_hole", hole, drilled),
+        lug_thickness=hub.lug_thickness.si,
+        lug_width=width,
+        lug_edge_distance=length(hub.lug_edge_distance, "hub.lug_edge_distance", width / 2, "lug end round"),
+        lug_hole=length(hub.lug_hole, "hub.lug_hole", hole, drilled),
+        lug_material=material_named(sheet, lug_name),
+        bush_diameter=hub.bush_diameter.si if hub.bush_diameter else None,
+        bush_material=material_named(sheet, hub.bush_material) if hub.bush_material else None,
+        contact_length=length(
+            hub.contact_length,
+            "hub.contact_length",
+            width,
+            "lug bears on the plates over a length equal to its width",
+        ),
+        gap=length(hub.gap, "hub.gap", 1e-4, f"clearance of a pivot that turns freely: {COMMON}"),
+    )
+
+
+def _drilled_hole(sheet: Sheet) -> float:
+    """Diameter of the hole a pivot screw is given when none is stated."""
+    screw = sheet.pivot_screw
+    medium = clearance_hole(screw.thread, "medium").diameter
+    return max(medium, screw.shank_diameter.si) if screw.shank_diameter else medium
+
+
+def resolve_screws(sheet: Sheet, ledger: Ledger) -> tuple[b.Screw, b.Ties, b.Mounting]:
+    """Return pivot screw, tie screws and mounting screws with their gaps filled."""
+    return _pivot(sheet, ledger), _ties(sheet, ledger), _mounting(sheet, ledger)
+
+
+def _pivot(sheet: Sheet, ledger: Ledger) -> b.Screw:
+    given = sheet.pivot_screw
+    name = ledger.choice(
+        given.property_class, "pivot_screw.class", _UNMARKED, "no mark known: weakest common screw"
+    )
+    strength, shear = class_named(sheet, name)
+    plane = ledger.choice(given.shear_plane, "pivot_screw.shear_plane", "thread", SAFE_SIDE)
+    row = thread(given.thread)
+    shank = given.shank_diameter.si if given.shank_diameter else row.nominal_diameter
+    nut_kind = ledger.choice(given.nut, "pivot_screw.nut", "thin", SAFE_SIDE)
+    return b.Screw(
+        thread=row,
+        strength=strength,
+        shear_ultimate=shear,
+        shear_plane=plane,
+        shear_diameter=row.profile.root_diameter if plane == "thread" else shank,
+        head=ledger.choice(given.head, "pivot_screw.head", "hexagon", f"{SAFE_SIDE}; smallest bearing face"),
+        nut=nut_kind,
+        engagement=_nut_engagement(given.thread, nut_kind, given.engagement),
+        washers=ledger.choice(given.washers, "pivot_screw.washers", False, SAFE_SIDE),
+        tightening=_tightening(
+            "pivot_screw", given.torque, given.prevailing_torque, given.lubrication, ledger
+        ),
+    )
+
+
+def _nut_engagement(size: str, kind: str, given: Quantity | None) -> float:
+    """Length of engaged thread (m): as stated, else the whole thread of the nut."""
+    if given is not None:
+        return given.si
+    if kind in {"tapped", "none"}:
+        return 0.0
+    return nut(size, kind).thread_height
+
+
+def _tightening(
+    key: str, torque: Quantity | None, prevailing: Quantity | None, state: str | None, ledger: Ledger
+) -> b.Tightening:
+    if torque is None:
+        why = "not given: no clamping is counted on, and none adds to the screw's load"
+        ledger.assumptions.append(b.Assumption(f"{key}.torque", "0 N*m", why))
+        return b.Tightening(0.0, 0.0, 0.2, 0.2, 0.0, "no torque given")
+    loose, dry = lubrication("lubricated"), lubrication("dry")
+    if state is None:
+        why = "unknown: largest preload from the slipperiest state, least from the driest"
+        ledger.assumptions.append(b.Assumption(f"{key}.lubrication", "lubricated to dry", why))
+        low, high, scatter, source = (
+            loose.nut_factor_low,
+            dry.nut_factor_high,
+            0.0,
+            loose.scatter_provenance.source,
+        )
+    else:
+        row = lubrication(state)
+        low, high = row.nut_factor_low, row.nut_factor_high
+        scatter, source = row.preload_scatter, row.scatter_provenance.source
+        if low is not None and high is not None:
+            low = high = (low + high) / 2  # the scatter below covers the rest of the range
+    return b.Tightening(
+        torque=torque.si,
+        prevailing_torque=prevailing.si if prevailing else 0.0,
+        nut_factor_low=low or 0.11,
+        nut_factor_high=high or 0.2,
+        scatter=scatter,
+        source=source,
+    )
+
+
+def _plain_screw(
+    sheet: Sheet,
+    key: str,
+    size: str,
+    name: str | None,
+    engagement: float,
+    tightening: b.Tightening,
+    ledger: Ledger,
+) -> b.Screw:
+    """Return a tie or mounting screw: threads in the shear plane, socket head, no washer."""
+    row = thread(size)
+    chosen = ledger.choice(name, f"{key}.class", _UNMARKED, "no mark known: weakest common screw")
+    strength, shear = class_named(sheet, chosen)
+    return b.Screw(
+        thread=row,
+        strength=strength,
+        shear_ultimate=shear,
+        shear_plane="thread",
+        shear_diameter=row.profile.root_diameter,
+        head="socket",
+        nut="tapped",
+        engagement=engagement,
+        washers=False,
+        tightening=tightening,
+    )
+
+
+def _ties(sheet: Sheet, ledger: Ledger) -> b.Ties:
+    given = sheet.tie_screws
+    if given is None or given.count == 0 or given.thread is None:
+        if given is None:
+            why = "no table [tie_screws]: nothing else holds the plates together beside the pivot"
+            ledger.assumptions.append(b.Assumption("tie_screws.count", "0", why))
+        return b.Ties(0, None, 0.0)
+    untightened = b.Tightening(0.0, 0.0, 0.2, 0.2, 0.0, "not counted on")
+    engagement = nut(given.thread, "thin").thread_height
+    screw = _plain_screw(
+        sheet, "tie_screws", given.thread, given.property_class, engagement, untightened, ledger
+    )
+    distance = ledger.millimetres(
+        given.distance,
+        "tie_screws.distance",
+        sheet.hub.lug_width.si / 2,
+        "as near to the pivot as the lug allows",
+    )
+    return b.Ties(given.count, screw, distance)
+
+
+def _mounting(sheet: Sheet, ledger: Ledger) -> b.Mounting:
+    given = sheet.mounting_screws
+    tightening = _tightening("mounting_screws", given.torque, None, given.lubrication, ledger)
+    size = thread(given.thread)
+    engagement = ledger.millimetres(
+        given.engagement,
+        "mounting_screws.engagement",
+        size.nominal_diameter,
+        f"one thread diameter: {COMMON}",
+    )
+    into = ledger.choice(
+        given.into_material, "mounting_screws.into_material", "6061-T6", f"bell alloy: {COMMON}"
+    )
+    screw = _plain_screw(
+        sheet, "mounting_screws", given.thread, given.property_class, engagement, tightening, ledger
+    )
+    return b.Mounting(given.count, screw, given.bolt_circle.si, material_named(sheet, into))

@@ -1,0 +1,135 @@
+"""Assess: every check on a build, in every condition, and one sentence that says how it stands."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from bladehold.sheet.build import Build
+from bladehold.study.checks import RULES, Rule
+from bladehold.study.loads import Loads, loads_of
+from bladehold.study.record import Check, Input, Outcome
+from bladehold.study.situation import Situation
+
+FloatArray = NDArray[np.float64]
+
+HOLDS, MARGINAL, FAILS = "holds", "marginal", "does not hold"
+
+
+@dataclass(frozen=True)
+class Assessment:
+    """All checks of one build, weakest first, with the loads they rest on."""
+
+    build: Build
+    loads: Loads
+    checks: tuple[Check, ...]
+
+    @property
+    def governing(self) -> Check:
+        """The check with the smallest margin."""
+        return self.checks[0]
+
+    @property
+    def margin(self) -> float:
+        """The smallest margin."""
+        return self.governing.margin
+
+    @property
+    def verdict(self) -> str:
+        """One of "holds", "marginal", "does not hold"."""
+        if self.margin < 0.0:
+            return FAILS
+        return MARGINAL if self.margin < self.build.policy.marginal else HOLDS
+
+    @property
+    def holds(self) -> bool:
+        """Whether every check has a margin of zero or more."""
+        return self.margin >= 0.0
+
+    @property
+    def reservations(self) -> tuple[str, ...]:
+        """Why the verdict must not be taken as green: what is assumed, unconfirmed or out of range."""
+        found = []
+        if self.build.assumptions:
+            found.append(f"{len(self.build.assumptions)} inputs are assumed")
+        if any(check.unconfirmed for check in self.checks):
+            found.append("some strengths are unconfirmed")
+        if self.breaches:
+            found.append("some formulas are used outside their range")
+        return tuple(found)
+
+    @property
+    def breaches(self) -> tuple[str, ...]:
+        """Every range left, loads first, each once."""
+        texts = [*self.loads.breaches, *(text for check in self.checks for text in check.breaches)]
+        return tuple(dict.fromkeys(texts))
+
+    def by_part(self) -> dict[str, Check]:
+        """Return the weakest check of every part, weakest part first."""
+        parts: dict[str, Check] = {}
+        for check in self.checks:
+            parts.setdefault(check.part, check)
+        return parts
+
+    def table(self) -> list[dict[str, Any]]:
+        """Return the checks as plain rows, weakest first."""
+        return [check.as_dict() for check in self.checks]
+
+
+def assess(build: Build, loads: Loads | None = None) -> Assessment:
+    """Check every part of a build in every condition.
+
+    Arguments: build; loads - those of the build if they are known already (they do not depend on
+    screws, plates or lug strength). Returns Assessment. Errors: ValueError from the rotor when a thrust
+    cannot be reached.
+    """
+    found = loads_of(build) if loads is None else loads
+    situation = Situation(build, found)
+    checks = [_record(rule, outcome, found.names) for rule, outcome in outcomes(situation)]
+    checks.sort(key=lambda check: check.margin)
+    return Assessment(build, found, tuple(checks))
+
+
+def outcomes(situation: Situation, rules: tuple[Rule, ...] = RULES) -> list[tuple[Rule, Outcome]]:
+    """Return the outcome of every rule that applies to the situation."""
+    results = [(rule, rule.function(situation)) for rule in rules]
+    return [(rule, outcome) for rule, outcome in results if outcome is not None]
+
+
+def margins(situation: Situation, rules: tuple[Rule, ...] = RULES) -> dict[str, FloatArray]:
+    """Return the smallest margin over conditions [...] of every part."""
+    smallest: dict[str, FloatArray] = {}
+    for rule, outcome in outcomes(situation, rules):
+        margin = outcome.margin.min(axis=-1)
+        smallest[rule.part] = np.minimum(smallest[rule.part], margin) if rule.part in smallest else margin
+    return smallest
+
+
+def _record(rule: Rule, outcome: Outcome, names: tuple[str, ...]) -> Check:
+    """Write down one outcome in the condition that governs it."""
+    place = int(np.argmin(outcome.margin))
+
+    def here(value: ArrayLike) -> float:
+        values = np.asarray(value, dtype=float)
+        return float(values[place]) if values.ndim else float(values)
+
+    return Check(
+        part=rule.part,
+        mode=rule.mode,
+        level=rule.level,
+        condition=names[place],
+        demand=here(outcome.demand),
+        capacity=here(outcome.capacity),
+        unit=outcome.unit,
+        factor=here(outcome.factor),
+        margin=here(outcome.margin),
+        formula=outcome.formula or rule.formula,
+        inputs=tuple(Input(name, here(value), unit) for name, value, unit in outcome.inputs),
+        source=outcome.source or rule.source,
+        unconfirmed=tuple(dict.fromkeys(p.source for p in outcome.strengths if p.unconfirmed)),
+        breaches=tuple(dict.fromkeys(text for text in outcome.breaches if text)),
+        advice=rule.advice,
+    )

@@ -1,0 +1,108 @@
+"""A build with one thing changed: another pivot screw, thicker plates, washers and the like."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from bladehold.sheet.build import Build, Hub, Screw
+from bladehold.tables import PropertyClass, UnknownName, nut, property_class, thread
+
+
+class MisfitError(ValueError):
+    """A change that the parts have no room for; the message says which part."""
+
+
+def with_pivot_screw(build: Build, size: str, strength: PropertyClass) -> Build:
+    """Return the build with another pivot screw, drilled and bushed to suit.
+
+    Clearance in lug and plates and the wall of a bush stay as they are; the plain shank of a shoulder screw
+    keeps its excess over the thread. Torque stays, because it is set by how the blade should turn.
+    Errors: MisfitError when the new hole leaves nothing of lug or plate.
+    """
+    old, hub = build.pivot, build.hub
+    row = thread(size)
+    grown = row.nominal_diameter - old.thread.nominal_diameter
+    shear = row.profile.root_diameter if old.shear_plane == "thread" else old.shear_diameter + grown
+    kind, engagement = _nut_for(old, size)
+    screw = replace(
+        old,
+        thread=row,
+        strength=strength,
+        shear_ultimate=old.shear_ultimate if strength is old.strength else None,
+        shear_diameter=shear,
+        nut=kind,
+        engagement=engagement,
+    )
+    return replace(build, pivot=screw, hub=_redrilled(hub, grown))
+
+
+def _nut_for(screw: Screw, size: str) -> tuple[str, float]:
+    """Kind and engaged length of the same nut in another size; a full nut where the kind is not made."""
+    if screw.nut in {"tapped", "none"}:
+        return screw.nut, screw.engagement
+    engaged = screw.engagement / nut(screw.thread.name, screw.nut).thread_height
+    try:
+        return screw.nut, engaged * nut(size, screw.nut).thread_height
+    except UnknownName:
+        return "hexagon", engaged * nut(size, "hexagon").thread_height
+
+
+def _redrilled(hub: Hub, grown: float) -> Hub:
+    """Return the hub with every pivot hole, and the bush, grown by the same amount (m)."""
+    new = replace(
+        hub,
+        lug_hole=hub.lug_hole + grown,
+        plate_hole=hub.plate_hole + grown,
+        bush_diameter=None if hub.bush_diameter is None else hub.bush_diameter + grown,
+    )
+    if new.lug_cut >= 0.9 * new.lug_width or new.lug_cut / 2 >= 0.9 * new.lug_edge_distance:
+        raise MisfitError(f"a {1e3 * new.lug_cut:.3g} mm hole leaves nothing of the lug")
+    if new.plate_hole >= 0.9 * new.plate_width or new.plate_hole / 2 >= 0.9 * new.plate_edge_distance:
+        raise MisfitError(f"a {1e3 * new.plate_hole:.3g} mm hole leaves nothing of the plates")
+    return new
+
+
+def with_plain_shank(build: Build) -> Build:
+    """Return the build with a plain shank of the thread's diameter in the shear planes."""
+    screw = build.pivot
+    return replace(
+        build, pivot=replace(screw, shear_plane="shank", shear_diameter=screw.thread.nominal_diameter)
+    )
+
+
+def with_washers(build: Build) -> Build:
+    """Return the build with washers under head and nut of the pivot screw."""
+    return replace(build, pivot=replace(build.pivot, washers=True))
+
+
+def with_thicker_plates(build: Build, extra: float) -> Build:
+    """Return the build with both plates thicker by extra (m)."""
+    return replace(build, hub=replace(build.hub, plate_thickness=build.hub.plate_thickness + extra))
+
+
+def with_wider_lug(build: Build, extra: float) -> Build:
+    """Return the build with the lug wider and longer beyond its hole by extra (m)."""
+    hub = build.hub
+    wider = replace(
+        hub,
+        lug_width=hub.lug_width + extra,
+        lug_edge_distance=hub.lug_edge_distance + extra / 2,
+        contact_length=hub.contact_length + extra,
+    )
+    return replace(build, hub=wider)
+
+
+def with_mounting_screws(build: Build, size: str, name: str) -> Build:
+    """Return the build with other mounting screws; engaged length stays the same number of diameters."""
+    mounting = build.mounting
+    row = thread(size)
+    per_diameter = mounting.screw.engagement / mounting.screw.thread.nominal_diameter
+    screw = replace(
+        mounting.screw,
+        thread=row,
+        strength=property_class(name),
+        shear_ultimate=None,
+        shear_diameter=row.profile.root_diameter,
+        engagement=per_diameter * row.nominal_diameter,
+    )
+    return replace(build, mounting=replace(mounting, screw=screw))

@@ -1,0 +1,298 @@
+"""Checks of the pivot screw: shear, bending, tension, all together, head, thread."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from bladehold.joint import head as seat
+from bladehold.joint import pin
+from bladehold.joint.interaction import CRITERIA, load_multiplier
+from bladehold.joint.thread import external_strip_area_simple, internal_strip_area_simple, stripping_force
+from bladehold.study.record import Outcome
+from bladehold.study.situation import Situation, pivot_preload, shear_ultimate, shear_yield
+from bladehold.tables import Head, Nut, Provenance, head, nut, washer
+
+
+def shear_at_yield(now: Situation) -> Outcome:
+    """Shear stress of one of the two planes against shear yield."""
+    return _shear(now, now.at_yield, shear_yield(now.build.pivot), "Fsy")
+
+
+def shear_at_rupture(now: Situation) -> Outcome:
+    """Shear stress of one of the two planes against shear strength."""
+    return _shear(now, now.at_rupture, shear_ultimate(now.build.pivot), "Fsu")
+
+
+def _shear(now: Situation, factor: np.ndarray, strength: float, symbol: str) -> Outcome:
+    screw = now.build.pivot
+    force = pin.double_shear_force(now.loads.root.in_plane)
+    return Outcome(
+        demand=force,
+        capacity=pin.shear_capacity(screw.shear_diameter, strength),
+        factor=factor,
+        unit="N",
+        inputs=(
+            ("P, in-plane pull of the blade", now.loads.root.in_plane, "N"),
+            ("d, diameter in the shear plane", screw.shear_diameter, "m"),
+            (symbol, strength, "Pa"),
+        ),
+        strengths=(screw.strength.strength_provenance,),
+    )
+
+
+def bending_at_yield(now: Situation) -> Outcome:
+    """Elastic bending stress in the screw against tensile yield."""
+    screw, moment = now.build.pivot, now.pin_moment
+    return Outcome(
+        demand=pin.bending_stress(moment, screw.shear_diameter),
+        capacity=screw.strength.yield_strength,
+        factor=now.at_yield,
+        unit="Pa",
+        inputs=(*_bending_inputs(now), ("Fty", screw.strength.yield_strength, "Pa")),
+        strengths=_bending_provenance(now),
+        **_bending_method(now, "32 M/(pi d^3) <= Fty"),
+    )
+
+
+def bending_at_rupture(now: Situation) -> Outcome:
+    """Bending moment in the screw against its fully plastic moment at tensile strength."""
+    screw = now.build.pivot
+    return Outcome(
+        demand=now.pin_moment,
+        capacity=pin.plastic_moment(screw.shear_diameter, screw.strength.tensile_strength),
+        factor=now.at_rupture,
+        unit="N*m",
+        inputs=(*_bending_inputs(now), ("Ftu", screw.strength.tensile_strength, "Pa")),
+        strengths=_bending_provenance(now),
+        **_bending_method(now, "M <= (4/3) Ftu (d/2)^3"),
+    )
+
+
+BENDING_TEXTS = {
+    "bedded": (
+        "M of a pin on elastic beds in lug and plates",
+        "beam on elastic foundation (Hetenyi 1946), bed after Tate and Rosenfeld, NACA TN 1051 (1946)",
+    ),
+    "air-force": ("M = (P/2)(t1/2 + t2/4 + g)", "AFFDL-TR-69-42 ch. 9, without peaking"),
+    "knuckle": ("M = (P/2)(t1/3 + t2/4 + g)", "Bhandari, Design of Machine Elements, Ex. 4.5"),
+}
+
+
+def _bending_method(now: Situation, criterion: str) -> dict[str, str]:
+    """Formula and source of the bending method in force."""
+    lever, source = BENDING_TEXTS[now.policy.pin_bending]
+    return {"formula": f"{criterion}, {lever}", "source": f"{source}; NASA-STD-5020B (2021) eq. 70-75"}
+
+
+def _bending_provenance(now: Situation) -> tuple[Provenance, ...]:
+    """Strength of the screw, and the moduli where the bedded pin uses them."""
+    strength, hub = now.build.pivot.strength, now.build.hub
+    found = [strength.strength_provenance]
+    if now.policy.pin_bending == "bedded":
+        found += [
+            strength.modulus_provenance,
+            hub.plate_material.modulus_provenance,
+            hub.lug_material.modulus_provenance,
+        ]
+    return tuple(found)
+
+
+def _bending_inputs(now: Situation) -> tuple[tuple[str, ArrayLike, str], ...]:
+    hub = now.build.hub
+    return (
+        ("P, in-plane pull of the blade", now.loads.root.in_plane, "N"),
+        ("t1, one plate", hub.plate_thickness, "m"),
+        ("t2, lug", hub.lug_thickness, "m"),
+        ("g, gap on each side", hub.gap, "m"),
+        ("M, greatest bending moment in the screw", now.pin_moment, "N*m"),
+        ("d, diameter that bends", now.build.pivot.shear_diameter, "m"),
+    )
+
+
+def tension_at_yield(now: Situation) -> Outcome:
+    """Screw tension from flap moment and lift, with preload, against yield of the stress area."""
+    screw = now.build.pivot
+    tension = now.pivot_tension(now.at_yield, with_preload=True) / now.at_yield
+    return _tension(now, tension, screw.strength.yield_strength, now.at_yield, "Fty")
+
+
+def tension_at_rupture(now: Situation) -> Outcome:
+    """Screw tension from flap moment and lift, without preload, against the strength of the stress area."""
+    screw = now.build.pivot
+    tension = now.pivot_tension(1.0, with_preload=False)
+    return _tension(now, tension, screw.strength.tensile_strength, now.at_rupture, "Ftu")
+
+
+def _tension(
+    now: Situation, tension: np.ndarray, strength: float, factor: np.ndarray, symbol: str
+) -> Outcome:
+    screw = now.build.pivot
+    area = screw.thread.profile.stress_area
+    return Outcome(
+        demand=tension,
+        capacity=area * strength,
+        factor=factor,
+        unit="N",
+        inputs=(*_tension_inputs(now), ("As, stress area", area, "m^2"), (symbol, strength, "Pa")),
+        strengths=(screw.strength.strength_provenance,),
+    )
+
+
+def _tension_inputs(now: Situation) -> tuple[tuple[str, ArrayLike, str], ...]:
+    root = now.loads.root
+    return (
+        ("M, flap moment at the pivot", root.flap_peak, "N*m"),
+        ("L, lift of one blade", root.lift, "N"),
+        ("a, half the contact length", now.half_contact, "m"),
+        ("Pmax, largest preload", pivot_preload(now.build).maximum, "N"),
+    )
+
+
+def together_at_yield(now: Situation) -> Outcome:
+    """First yield of the extreme fibre under tension with preload, bending and shear."""
+    screw, factor = now.build.pivot, now.at_yield
+    strength = screw.strength.yield_strength
+    shear = factor * _plane_stress(now) / shear_yield(screw)
+    bending = factor * pin.bending_stress(now.pin_moment, screw.shear_diameter) / strength
+    tension = now.pivot_tension(factor, with_preload=True) / (screw.thread.profile.stress_area * strength)
+    return _together(now, "extreme-fibre", factor, shear, tension, bending)
+
+
+def together_at_rupture(now: Situation) -> Outcome:
+    """Rupture under tension without preload, plastic bending and shear, by the form for that section."""
+    screw, factor = now.build.pivot, now.at_rupture
+    strength = screw.strength.tensile_strength
+    shear = factor * _plane_stress(now) / shear_ultimate(screw)
+    bending = factor * now.pin_moment / pin.plastic_moment(screw.shear_diameter, strength)
+    tension = now.pivot_tension(factor, with_preload=False) / (screw.thread.profile.stress_area * strength)
+    return _together(now, f"5020b-{screw.shear_plane}-plastic", factor, shear, tension, bending)
+
+
+def _plane_stress(now: Situation) -> np.ndarray:
+    area = pin.shear_area(now.build.pivot.shear_diameter)
+    return pin.double_shear_force(now.loads.root.in_plane) / area
+
+
+def _together(
+    now: Situation, name: str, factor: np.ndarray, shear: np.ndarray, tension: np.ndarray, bending: np.ndarray
+) -> Outcome:
+    """Margin as the multiple of the factored loads at which the criterion reaches 1, less one."""
+    criterion = CRITERIA[name]
+    multiplier = load_multiplier(criterion, shear, tension, bending)
+    with np.errstate(divide="ignore"):
+        used = np.where(factor > 0.0, 1.0 / (multiplier * np.where(factor > 0.0, factor, 1.0)), 0.0)
+    return Outcome(
+        demand=used,
+        capacity=1.0,
+        factor=factor,
+        unit="",
+        inputs=(
+            ("S, shear over strength, factored", shear, ""),
+            ("T, tension over strength, factored", tension, ""),
+            ("B, bending over strength, factored", bending, ""),
+        ),
+        strengths=_bending_provenance(now),
+        formula=_criterion_text(
+            criterion.shear_exponent, criterion.tension_exponent, criterion.bending_apart
+        ),
+        source=f"{criterion.source}; {criterion.applies}",
+    )
+
+
+def _criterion_text(shear: float, tension: float, apart: bool) -> str:
+    form = f"S^{shear:g} + T^{tension:g} + B" if apart else f"S^{shear:g} + (T + B)^{tension:g}"
+    return f"{form} = 1 when all loads grow together"
+
+
+def head_pressure(now: Situation) -> Outcome:
+    """Pressure of the screw head on the hub plate at the largest screw force."""
+    screw = now.build.pivot
+    face = head(screw.thread.name, screw.head)
+    return _pressure(now, face, max(face.underhead_diameter, now.build.hub.plate_hole))
+
+
+def nut_pressure(now: Situation) -> Outcome | None:
+    """Pressure of the nut on the other plate; None where no nut bears on it."""
+    screw = now.build.pivot
+    if screw.nut in {"tapped", "none"}:
+        return None
+    face = nut(screw.thread.name, screw.nut)
+    return _pressure(now, face, max(face.chamfer_diameter, now.build.hub.plate_hole))
+
+
+def _pressure(now: Situation, face: Head | Nut, hole: float) -> Outcome:
+    screw, plate = now.build.pivot, now.build.hub.plate_material
+    outer = face.bearing_diameter
+    if screw.washers:
+        ring = washer(screw.thread.name)
+        outer, hole = ring.outer_diameter, max(ring.inner_diameter, now.build.hub.plate_hole)
+    tension = now.pivot_tension(now.at_yield, with_preload=True) / now.at_yield
+    allowed, provenance, remark = _permissible_pressure(now)
+    nothing_bears = outer <= hole
+    area = 1e-12 if nothing_bears else float(seat.bearing_area(outer, hole))
+    return Outcome(
+        demand=seat.surface_pressure(tension, area),
+        capacity=0.0 if nothing_bears else allowed,
+        factor=now.at_yield,
+        unit="Pa",
+        inputs=(
+            ("F, largest screw force", tension, "N"),
+            ("dw, outer diameter that bears", outer, "m"),
+            ("dh, hole", hole, "m"),
+            (f"permissible pressure of {plate.name}", allowed, "Pa"),
+        ),
+        strengths=() if provenance is None else (provenance,),
+        breaches=(
+            remark,
+            "the hole is as wide as the face that should bear on it: a washer is needed"
+            if nothing_bears
+            else None,
+        ),
+    )
+
+
+def _permissible_pressure(now: Situation) -> tuple[float, Provenance | None, str | None]:
+    plate = now.build.hub.plate_material
+    if plate.surface_pressure is not None:
+        return plate.surface_pressure, plate.pressure_provenance, None
+    fallback = plate.tensile_yield or plate.bearing_pin or plate.tensile_ultimate
+    remark = f"no permissible pressure known for {plate.name}: its yield or pin bearing strength is used"
+    return fallback, plate.strength_provenance, remark
+
+
+def thread_stripping(now: Situation) -> Outcome:
+    """Tension against stripping of screw or nut thread, whichever is weaker."""
+    screw = now.build.pivot
+    tension = now.pivot_tension(1.0, with_preload=False)
+    if screw.engagement <= 0.0:
+        lost = "no nut and no tapped thread: nothing carries the tension from the flap moment"
+        return Outcome(tension, 0.0, now.at_rupture, "N", (("engaged length", 0.0, "m"),), breaches=(lost,))
+    outer = stripping_force(
+        external_strip_area_simple(screw.engagement, screw.thread.profile.minor_diameter),
+        shear_ultimate(screw),
+    )
+    inner_strength = shear_ultimate(screw)
+    strengths = [screw.strength.strength_provenance]
+    if screw.nut == "tapped":
+        plate = now.build.hub.plate_material
+        inner_strength = plate.shear_ultimate or float(
+            pin.shear_strength_from_tensile(plate.tensile_ultimate)
+        )
+        strengths.append(plate.strength_provenance)
+    inner = stripping_force(
+        internal_strip_area_simple(screw.engagement, screw.thread.nominal_diameter), inner_strength
+    )
+    return Outcome(
+        demand=tension,
+        capacity=np.minimum(outer, inner),
+        factor=now.at_rupture,
+        unit="N",
+        inputs=(
+            ("T, screw tension", tension, "N"),
+            ("Le, engaged length", screw.engagement, "m"),
+            ("Fsu of the screw", shear_ultimate(screw), "Pa"),
+            ("Fsu of the nut or tapped plate", inner_strength, "Pa"),
+        ),
+        strengths=tuple(strengths),
+    )

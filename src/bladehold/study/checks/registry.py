@@ -1,0 +1,312 @@
+"""Every check there is, one registration each: part, mode, level, formula, source, advice, function."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from bladehold.study.checks import hub_screws, lug_plates, pivot
+from bladehold.study.record import Outcome
+from bladehold.study.situation import Situation
+
+YIELD, RUPTURE, GRIP = "yield", "rupture", "grip"
+
+PIVOT, LUG, BUSH, PLATES = "pivot screw", "blade lug", "bush", "hub plates"
+TIES, MOUNTING, ROOT = "tie screws", "mounting screws", "clamped root"
+
+_EYE = "NASA-TM-106943 (1995) eq. 69-74"
+_CLEVIS = "statics of the lug between two plates"
+_THICKER_SCREW = (
+    "take the next larger pivot screw, a higher property class, or a plain shank in the shear planes"
+)
+_CONTACT = "lengthen the contact between lug and plates, or take a larger or stronger pivot screw"
+_WASHER = "put washers under head and nut, or take a harder plate"
+_TIES = "move the tie screws away from the pivot, or use more or larger ones"
+_BELL = "use more or larger mounting screws or a larger bolt circle"
+
+
+@dataclass(frozen=True)
+class Rule:
+    """One check: where it belongs, how it is found, and the function that finds it."""
+
+    part: str
+    mode: str
+    level: str
+    formula: str
+    source: str
+    advice: str
+    function: Callable[[Situation], Outcome | None]
+
+
+RULES: tuple[Rule, ...] = (
+    Rule(
+        PIVOT,
+        "double shear",
+        YIELD,
+        "P/2 <= (pi/4) d^2 Fsy",
+        "NASA-STD-5020B (2021) eq. 12, 13, 64",
+        _THICKER_SCREW,
+        pivot.shear_at_yield,
+    ),
+    Rule(
+        PIVOT,
+        "double shear",
+        RUPTURE,
+        "P/2 <= (pi/4) d^2 Fsu",
+        "NASA-STD-5020B (2021) eq. 12, 13, 64",
+        _THICKER_SCREW,
+        pivot.shear_at_rupture,
+    ),
+    Rule(
+        PIVOT,
+        "bending between lug and plates",
+        YIELD,
+        "",
+        "",
+        "close the gap, thin the lug, or take a thicker shank in place of threads",
+        pivot.bending_at_yield,
+    ),
+    Rule(
+        PIVOT,
+        "bending between lug and plates",
+        RUPTURE,
+        "",
+        "",
+        "close the gap, thin the lug, or take a thicker shank in place of threads",
+        pivot.bending_at_rupture,
+    ),
+    Rule(
+        PIVOT,
+        "tension from prying",
+        YIELD,
+        "T <= As Fty, T from M, L, contact arm and preload",
+        _CLEVIS,
+        _CONTACT,
+        pivot.tension_at_yield,
+    ),
+    Rule(
+        PIVOT,
+        "tension from prying",
+        RUPTURE,
+        "max(Nu, Nl) <= As Ftu, Nu,l = (M/c +- L)/2",
+        _CLEVIS,
+        _CONTACT,
+        pivot.tension_at_rupture,
+    ),
+    Rule(
+        PIVOT,
+        "shear, tension and bending together",
+        YIELD,
+        "",
+        "",
+        _THICKER_SCREW,
+        pivot.together_at_yield,
+    ),
+    Rule(
+        PIVOT,
+        "shear, tension and bending together",
+        RUPTURE,
+        "",
+        "",
+        _THICKER_SCREW,
+        pivot.together_at_rupture,
+    ),
+    Rule(
+        PIVOT,
+        "pressure under the head",
+        YIELD,
+        "F/(pi/4 (dw^2 - dh^2)) <= permissible pressure",
+        "VDI 2230:2003",
+        _WASHER,
+        pivot.head_pressure,
+    ),
+    Rule(
+        PIVOT,
+        "pressure under the nut",
+        YIELD,
+        "F/(pi/4 (dw^2 - dh^2)) <= permissible pressure",
+        "VDI 2230:2003",
+        _WASHER,
+        pivot.nut_pressure,
+    ),
+    Rule(
+        PIVOT,
+        "thread stripping",
+        RUPTURE,
+        "T <= min(5/8 pi Le D1 Fsu, 3/4 pi Le d Fsu,nut)",
+        "NASA-TM-106943 (1995) eq. 63, 76",
+        "use a full nut or more engaged thread",
+        pivot.thread_stripping,
+    ),
+    Rule(
+        LUG,
+        "net section",
+        YIELD,
+        "P <= (w - D) t Fty",
+        _EYE,
+        "widen the lug",
+        lug_plates.lug_net_section_at_yield,
+    ),
+    Rule(
+        LUG,
+        "net section",
+        RUPTURE,
+        "P <= k (w - D) t Ftu",
+        _EYE,
+        "widen the lug",
+        lug_plates.lug_net_section,
+    ),
+    Rule(
+        LUG,
+        "shear-out",
+        RUPTURE,
+        "P <= 2 t (e - D/2) Fsu",
+        _EYE,
+        "lengthen the lug beyond the hole, or put a metal sleeve in it",
+        lug_plates.lug_shear_out,
+    ),
+    Rule(
+        LUG,
+        "bearing",
+        YIELD,
+        "P <= D t Fbry",
+        _EYE,
+        "thicken the lug or fit a bush",
+        lug_plates.lug_bearing_at_yield,
+    ),
+    Rule(
+        LUG,
+        "bearing",
+        RUPTURE,
+        "P <= D t Fbru",
+        _EYE,
+        "thicken the lug or fit a bush",
+        lug_plates.lug_bearing,
+    ),
+    Rule(
+        BUSH,
+        "bearing",
+        YIELD,
+        "P <= D t Fbry",
+        _EYE,
+        "take a harder bush",
+        lug_plates.bush_bearing,
+    ),
+    Rule(
+        PLATES,
+        "net section",
+        YIELD,
+        "P/2 <= (w - D) t Fty",
+        _EYE,
+        "widen or thicken the plates",
+        lug_plates.plate_net_section_at_yield,
+    ),
+    Rule(
+        PLATES,
+        "net section",
+        RUPTURE,
+        "P/2 <= k (w - D) t Ftu",
+        _EYE,
+        "widen or thicken the plates",
+        lug_plates.plate_net_section,
+    ),
+    Rule(
+        PLATES,
+        "tear-out",
+        RUPTURE,
+        "P/2 <= 2 t (e - D/2) Fsu",
+        _EYE,
+        "move the hole inboard or thicken the plates",
+        lug_plates.plate_tear_out,
+    ),
+    Rule(
+        PLATES,
+        "bearing",
+        YIELD,
+        "P/2 <= D t Fbry",
+        _EYE,
+        "thicken the plates",
+        lug_plates.plate_bearing_at_yield,
+    ),
+    Rule(
+        PLATES,
+        "bearing",
+        RUPTURE,
+        "P/2 <= D t Fbru",
+        _EYE,
+        "thicken the plates",
+        lug_plates.plate_bearing,
+    ),
+    Rule(
+        TIES,
+        "tension from prying",
+        YIELD,
+        "max(Nu, Nl) c/(b n) <= As Fty",
+        _CLEVIS,
+        _TIES,
+        hub_screws.tie_tension_at_yield,
+    ),
+    Rule(
+        TIES,
+        "tension from prying",
+        RUPTURE,
+        "max(Nu, Nl) c/(b n) <= As Ftu",
+        _CLEVIS,
+        _TIES,
+        hub_screws.tie_tension_at_rupture,
+    ),
+    Rule(
+        MOUNTING,
+        "tension",
+        YIELD,
+        "T/N + 2 Mh/(R N) <= As Fty",
+        "Shigley ch. 8 (bolt circle)",
+        _BELL,
+        hub_screws.mounting_tension_at_yield,
+    ),
+    Rule(
+        MOUNTING,
+        "tension",
+        RUPTURE,
+        "T/N + 2 Mh/(R N) <= As Ftu",
+        "Shigley ch. 8 (bolt circle)",
+        _BELL,
+        hub_screws.mounting_tension_at_rupture,
+    ),
+    Rule(
+        MOUNTING,
+        "tension and torque together",
+        RUPTURE,
+        "S^1.2 + T^2 = 1 when all loads grow together",
+        "NASA-STD-5020B (2021) eq. 22, friction not counted",
+        _BELL,
+        hub_screws.mounting_together_at_rupture,
+    ),
+    Rule(
+        MOUNTING,
+        "torque by friction",
+        GRIP,
+        "Q <= mu (N Pmin - T) R",
+        "statics; friction capped by NASA-STD-5020B (2021) TFSR 13-14",
+        "tighten the mounting screws to a higher torque",
+        hub_screws.mounting_grip,
+    ),
+    Rule(
+        MOUNTING,
+        "thread stripping",
+        RUPTURE,
+        "F <= min(5/8 pi Le D1 Fsu, 3/4 pi Le d Fsu,bell)",
+        "NASA-TM-106943 (1995) eq. 63, 76",
+        "engage more thread",
+        hub_screws.mounting_thread,
+    ),
+    Rule(
+        ROOT,
+        "drag moment by friction",
+        GRIP,
+        "Mlag <= 2 mu Pmin (ri + ro)/2",
+        "Bhandari ch. 11 (uniform wear)",
+        "tighten the root screw, or add a second one",
+        hub_screws.root_grip,
+    ),
+)

@@ -1,0 +1,224 @@
+"""From conditions to loads: rotor speed for the thrust, air loads on a blade, loads at its pivot."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from bladehold.blade import LAG_RANGE, AirLoads, BladeBody, RootLoads, rigid_root_loads
+from bladehold.rotor import (
+    ADVANCE_RANGE,
+    AxialSolution,
+    BladeGeometry,
+    Harmonics,
+    blade_from_measures,
+    blade_from_table,
+    blade_moments,
+    blade_shears,
+    edgewise_inflow,
+    flap_moment_harmonics,
+    half_range,
+    linear_twist_fit,
+    root_shear_harmonics,
+    rotor_thrust_coefficient,
+    section_catalogue,
+    section_polar,
+    solve_for_thrust,
+)
+from bladehold.sheet.build import Build
+from bladehold.study.conditions import Conditions, conditions_of
+from bladehold.validity import Range
+
+FloatArray = NDArray[np.float64]
+
+PROOF = "centrifugal proof"
+
+SHARE_RANGE = Range(
+    "once-per-turn share of the flap moment",
+    0.0,
+    2.0,
+    "",
+    "the closed form has almost no mean load left to divide by; the share is held at its end",
+    "own limit",
+)
+
+
+@dataclass(frozen=True)
+class Loads:
+    """Loads of all conditions, last axis C + 1: the flight conditions, then the centrifugal proof.
+
+    thrust N, speed rad/s, torque N*m of one rotor; root - loads at one blade's pivot; hub_moment -
+    largest moment of the whole rotor on its mounting, N*m; flight - 1 for flight
+    conditions and 0 for the proof; breaches - ranges left on the way.
+    """
+
+    names: tuple[str, ...]
+    thrust: FloatArray
+    speed: FloatArray
+    torque: FloatArray
+    root: RootLoads
+    hub_moment: FloatArray
+    flight: FloatArray
+    breaches: tuple[str, ...]
+
+
+def geometry_of(build: Build) -> BladeGeometry:
+    """Return the blade's aerodynamic shape; the blade proper begins at the pivot."""
+    propeller = build.propeller
+    radius, start = propeller.diameter / 2, build.hub.pivot_radius
+    if propeller.stations:
+        stations = propeller.stations
+        return blade_from_table(
+            radius=radius,
+            hub_radius=start,
+            r=[s.radius for s in stations],
+            chord=[s.chord for s in stations],
+            twist=[s.twist for s in stations],
+            thickness=[s.thickness for s in stations],
+            sections=tuple(s.section for s in stations),
+        )
+    return blade_from_measures(
+        diameter=propeller.diameter,
+        hub_radius=start,
+        geometric_pitch=propeller.pitch,
+        widest_chord=propeller.widest_chord,
+        widest_fraction=propeller.widest_at,
+        tip_chord=propeller.tip_chord,
+        thickness_ratio=section_catalogue()[propeller.section].thickness_ratio,
+        section=propeller.section,
+        root_thickness=propeller.root_thickness,
+    )
+
+
+def body_of(build: Build) -> BladeBody:
+    """Return the blade's body. Play in the clevis is not counted as relief: clamping may take it up."""
+    propeller, hub = build.propeller, build.hub
+    return BladeBody(
+        mass=propeller.blade_mass,
+        pivot_radius=hub.pivot_radius,
+        balance_point=propeller.balance_point,
+        folding=propeller.folding,
+        upward_angle=propeller.precone,
+        standing_frequency=propeller.tap_frequency,
+    )
+
+
+def loads_of(build: Build, thrust_scale: ArrayLike = 1.0) -> Loads:
+    """Return the loads of every condition, with all thrusts multiplied by thrust_scale [...].
+
+    Arguments: build; thrust_scale - any shape, becomes the leading axes. Returns Loads [..., C + 1].
+    Errors: ValueError from the rotor when a thrust cannot be reached, naming the condition's thrust.
+    """
+    conditions = conditions_of(build)
+    thrust = conditions.scaled(np.asarray(thrust_scale, dtype=float))
+    geometry = geometry_of(build)
+    air = conditions.air
+    solution = solve_for_thrust(
+        geometry,
+        build.propeller.blades,
+        thrust,
+        conditions.axial_speed,
+        density=air.density,
+        viscosity=air.viscosity,
+        speed_of_sound=air.speed_of_sound,
+    )
+    flap_share, lift_share, breaches = _cyclic_shares(conditions, geometry, solution)
+    pivot = build.hub.pivot_radius
+    shears, moments = blade_shears(solution, pivot), blade_moments(solution, pivot)
+    flying = AirLoads(
+        shears.normal, shears.tangential, moments.flap, moments.lead_lag, flap_share, lift_share
+    )
+    return _with_proof(build, conditions.names, solution, flying, breaches)
+
+
+def _cyclic_shares(
+    conditions: Conditions, geometry: BladeGeometry, solution: AxialSolution
+) -> tuple[FloatArray, FloatArray, tuple[str | None, ...]]:
+    """Flap moment and lift, amplitude over mean: the user's own share, else the edgewise closed form."""
+    edge, axial = conditions.edge_speed, conditions.axial_speed
+    tip_speed = solution.rotation_speed * geometry.radius
+    advance = edge / tip_speed
+    thrust_coefficient = rotor_thrust_coefficient(
+        np.maximum(solution.thrust, 0.0), solution.density, solution.rotation_speed, geometry.radius
+    )
+    inflow = edgewise_inflow(thrust_coefficient, advance, np.arctan2(axial, edge))
+    root_pitch, twist = linear_twist_fit(geometry, _zero_lift_angle(geometry))
+    flap = _share(flap_moment_harmonics(advance, root_pitch, twist, inflow))
+    lift = _share(root_shear_harmonics(advance, root_pitch, twist, inflow))
+    forward, given = edge > 0.0, np.isfinite(conditions.own_share)
+    flap = np.where(given, conditions.own_share, np.where(forward, flap, 0.0))
+    lift = np.where(given, conditions.own_share, np.where(forward, lift, 0.0))
+    computed = np.where(given, 0.0, flap)
+    return flap, lift, (ADVANCE_RANGE.breach(np.where(given, 0.0, advance)), SHARE_RANGE.breach(computed))
+
+
+def _share(load: Harmonics) -> FloatArray:
+    """Half the swing over the mean, held at the end of SHARE_RANGE where the mean comes near zero."""
+    largest = SHARE_RANGE.high or 1.0
+    safe = np.where(load.mean > 0.0, load.mean, np.inf)
+    share = np.where(load.mean > 0.0, half_range(load) / safe, np.inf)
+    return np.asarray(np.minimum(share, 1.0001 * largest), dtype=float)
+
+
+def _zero_lift_angle(geometry: BladeGeometry) -> float:
+    """Angle (rad) of no lift of the blade's section at three quarters of the radius, Re 200 000."""
+    angles = np.radians(np.linspace(-10.0, 5.0, 61))
+    place = int(np.argmin(np.abs(geometry.r - 0.75 * geometry.radius)))
+    name = geometry.sections[int(np.argmax(geometry.section_weights[place]))]
+    lift, _ = section_polar(name).at(np.full(angles.shape, 2e5), np.zeros(angles.shape))(angles)
+    rising = int(np.argmax(lift > 0.0))
+    if rising == 0:
+        return 0.0
+    before, after = lift[rising - 1], lift[rising]
+    return float(angles[rising - 1] + (angles[1] - angles[0]) * before / (before - after))
+
+
+def _with_proof(
+    build: Build,
+    names: tuple[str, ...],
+    solution: AxialSolution,
+    flying: AirLoads,
+    breaches: tuple[str | None, ...],
+) -> Loads:
+    root = rigid_root_loads(body_of(build), flying, solution.rotation_speed)
+    amplitude = root.flap_cyclic + build.hub.pivot_radius * np.abs(flying.lift) * flying.lift_share
+    blades = build.propeller.blades
+    # The once-per-turn moments of three and more blades add to a steady one of half their sum; those of two
+    # blades swing between nothing and their full sum twice a turn.
+    hub_moment = amplitude * (blades if blades == 2 else blades / 2)
+    found = [*solution.breaches, *breaches, LAG_RANGE.breach(np.degrees(root.lag_angle))]
+    return Loads(
+        names=(*names, PROOF),
+        thrust=_append(solution.thrust, 0.0),
+        speed=_append(solution.rotation_speed, np.nan, solution.rotation_speed.max(axis=-1)),
+        torque=_append(solution.torque, 0.0),
+        root=_joined(root, _proof_loads(build, root)),
+        hub_moment=_append(hub_moment, 0.0),
+        flight=np.append(np.ones(len(names)), 0.0),
+        breaches=tuple(text for text in found if text),
+    )
+
+
+def _proof_loads(build: Build, flying: RootLoads) -> FloatArray:
+    """Centrifugal proof load [...]: the policy's multiple of the largest centrifugal force in flight."""
+    return np.asarray(build.policy.centrifugal_proof * flying.centrifugal.max(axis=-1), dtype=float)
+
+
+def _append(values: FloatArray, filler: float, last: FloatArray | None = None) -> FloatArray:
+    """Add one more condition at the end of the last axis."""
+    end = np.full(values.shape[:-1], filler) if last is None else last
+    return np.concatenate([values, end[..., np.newaxis]], axis=-1)
+
+
+def _joined(flying: RootLoads, proof: FloatArray) -> RootLoads:
+    """Flight conditions followed by the proof, which pulls straight outward and nothing else."""
+    shape = flying.flap_peak.shape
+    fields = {
+        name: _append(np.broadcast_to(np.asarray(value, dtype=float), shape), 0.0)
+        for name, value in vars(flying).items()
+    }
+    for name in ("centrifugal", "in_plane"):
+        fields[name] = _append(np.broadcast_to(vars(flying)[name], shape), 0.0, proof)
+    return RootLoads(**fields)

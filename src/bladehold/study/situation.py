@@ -1,0 +1,120 @@
+"""What every check asks: the build, its loads, and the few forces that several checks share."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from bladehold.joint import clevis, pin, preload
+from bladehold.joint.bedding import bending_moment_bedded
+from bladehold.sheet.build import Build, Policy, Screw, Tightening
+from bladehold.study.loads import Loads
+
+FloatArray = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Situation:
+    """One build under its loads; the factors are arrays over conditions, 0 where one does not apply.
+
+    At yield the centrifugal proof counts with factor 1, because its multiple is already in the
+    load and the fitting is what the proof is about; at rupture it does not apply.
+    """
+
+    build: Build
+    loads: Loads
+
+    @property
+    def policy(self) -> Policy:
+        """The factors and methods in force."""
+        return self.build.policy
+
+    @property
+    def at_yield(self) -> FloatArray:
+        """Factor on limit load against yield, by condition."""
+        return np.where(self.loads.flight > 0, self.policy.at_yield, 1.0)
+
+    @property
+    def at_rupture(self) -> FloatArray:
+        """Factor on limit load against rupture, by condition."""
+        return np.where(self.loads.flight > 0, self.policy.ultimate, 0.0)
+
+    @property
+    def half_contact(self) -> float:
+        """Half the length of the lug-to-plate contact, a, m."""
+        return self.build.hub.contact_length / 2
+
+    def contact(self, factor: ArrayLike = 1.0) -> clevis.ContactForces:
+        """Forces between lug and plates of the open clevis, with flap moment and lift times factor."""
+        root = self.loads.root
+        flap, lift = factor * root.flap_peak, factor * root.lift
+        return clevis.contact_forces(flap, lift, self.half_contact, self.policy.contact)
+
+    def pivot_tension(self, factor: ArrayLike, *, with_preload: bool) -> FloatArray:
+        """Pivot screw tension (N) with flap moment and lift times factor; preload is not multiplied."""
+        clamp = pivot_preload(self.build).maximum if with_preload else np.zeros(())
+        opened = clevis.screw_tension_open(self.contact(factor))
+        if not np.any(clamp > 0.0):
+            return opened
+        root = self.loads.root
+        bounds = clevis.screw_tension_clamped(
+            factor * root.flap_peak, factor * root.lift, self.half_contact, clamp
+        )
+        return bounds.greatest if self.policy.contact == "strip" else bounds.least
+
+    @cached_property
+    def pin_moment(self) -> FloatArray:
+        """Greatest bending moment in the pivot screw, N*m, limit load, by the policy's method."""
+        hub, screw = self.build.hub, self.build.pivot
+        pull = self.loads.root.in_plane
+        if self.policy.pin_bending == "bedded":
+            return bending_moment_bedded(
+                pull,
+                hub.plate_thickness,
+                hub.lug_thickness,
+                hub.gap,
+                screw.shear_diameter,
+                screw.strength.modulus,
+                hub.plate_material.modulus,
+                hub.lug_material.modulus,
+            )
+        method = pin.BENDING_METHODS[self.policy.pin_bending]
+        return method(pull, hub.plate_thickness, hub.lug_thickness, hub.gap)
+
+
+def preload_limits(tightening: Tightening, screw: Screw) -> preload.Limits:
+    """Greatest and least preload (N) of one screw from its tightening torque.
+
+    The greatest comes from the lowest nut factor with the scatter on top and the whole torque; the
+    least from the highest nut factor, scatter, short-term relaxation, and the torque left above the running
+    torque of a locking nut.
+    """
+    if tightening.torque <= 0.0:
+        return preload.Limits(np.zeros(()), np.zeros(()))
+    diameter = screw.thread.nominal_diameter
+    high = preload.preload_from_torque(tightening.torque, tightening.nut_factor_low, diameter)
+    left = tightening.torque - tightening.prevailing_torque
+    low = preload.preload_from_torque(left, tightening.nut_factor_high, diameter)
+    return preload.Limits(
+        preload.maximum_preload(high, tightening.scatter), preload.minimum_preload(low, tightening.scatter)
+    )
+
+
+def pivot_preload(build: Build) -> preload.Limits:
+    """Greatest and least preload (N) of the pivot screw."""
+    return preload_limits(build.pivot.tightening, build.pivot)
+
+
+def shear_ultimate(screw: Screw) -> float:
+    """Ultimate shear strength (Pa): as given, else tensile strength / sqrt(3)."""
+    if screw.shear_ultimate is not None:
+        return screw.shear_ultimate
+    return float(pin.shear_strength_from_tensile(screw.strength.tensile_strength))
+
+
+def shear_yield(screw: Screw) -> float:
+    """Shear yield strength (Pa): tensile yield / sqrt(3)."""
+    return float(pin.shear_strength_from_tensile(screw.strength.yield_strength))

@@ -1,0 +1,81 @@
+"""Size: the smallest pivot screw that holds, over threads and property classes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bladehold.sheet.build import Build
+from bladehold.study.assess import assess
+from bladehold.study.change import MisfitError, with_pivot_screw
+from bladehold.study.checks.registry import BUSH, LUG, PIVOT, PLATES
+from bladehold.study.loads import Loads, loads_of
+from bladehold.tables import property_class, thread_names
+
+USUAL_CLASSES = ("A2-70", "8.8", "10.9", "12.9")
+TOUCHED = (PIVOT, LUG, BUSH, PLATES)
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """One thread and class: its smallest margin over what the screw touches, and what sets it.
+
+    margin is None where the screw does not fit; `reason` then says why.
+    """
+
+    thread: str
+    property_class: str
+    margin: float | None
+    reason: str
+
+    @property
+    def holds(self) -> bool:
+        """Whether lug, bush, plates and the screw itself all hold."""
+        return self.margin is not None and self.margin >= 0.0
+
+
+@dataclass(frozen=True)
+class Sizing:
+    """All candidates, smallest thread and weakest class first; `smallest` is the first that holds."""
+
+    candidates: tuple[Candidate, ...]
+
+    @property
+    def smallest(self) -> Candidate | None:
+        """The smallest thread, in its weakest class, that holds; None when none does."""
+        return next((candidate for candidate in self.candidates if candidate.holds), None)
+
+    def by_class(self) -> dict[str, Candidate | None]:
+        """Return the smallest thread that holds in every class."""
+        names = dict.fromkeys(candidate.property_class for candidate in self.candidates)
+        return {
+            name: next((c for c in self.candidates if c.property_class == name and c.holds), None)
+            for name in names
+        }
+
+
+def size(
+    build: Build,
+    threads: Sequence[str] | None = None,
+    classes: Sequence[str] = USUAL_CLASSES,
+    loads: Loads | None = None,
+) -> Sizing:
+    """Try every thread and class as the pivot screw of a build.
+
+    Arguments: build; threads - names, default all of the table; classes - property classes; loads - if known.
+    Returns Sizing. Parts that the pivot screw does not touch (ties, mounting) do not count here.
+    Errors: UnknownName for a thread or class that is not in the tables.
+    """
+    found = loads_of(build) if loads is None else loads
+    strengths = sorted((property_class(name) for name in classes), key=lambda row: row.yield_strength)
+    candidates = []
+    for size_name in threads or thread_names():
+        for strength in strengths:
+            try:
+                changed = with_pivot_screw(build, size_name, strength)
+            except MisfitError as misfit:
+                candidates.append(Candidate(size_name, strength.name, None, str(misfit)))
+                continue
+            weakest = next(c for c in assess(changed, found).checks if c.part in TOUCHED)
+            candidates.append(Candidate(size_name, strength.name, weakest.margin, weakest.key))
+    return Sizing(tuple(candidates))

@@ -1,0 +1,107 @@
+"""What holds for every function of the room: broadcasting, documented arguments, a source."""
+
+import importlib
+import inspect
+import pkgutil
+import re
+
+import numpy as np
+import pytest
+
+from bladehold import joint
+from bladehold.joint import (
+    clevis,
+    fatigue,
+    friction,
+    interaction,
+    lug,
+    pin,
+    preload,
+    separation,
+    stiffness,
+    thread,
+)
+from bladehold.joint import pattern as screws
+from bladehold.joint import tightening as vdi
+
+SHANK = interaction.CRITERIA["5020b-shank"]
+THREAD_PLASTIC = interaction.CRITERIA["5020b-thread-plastic"]
+STEEL = stiffness.EXPONENTIAL_CONSTANTS["steel"]
+SLIP = {"level": "limit", "surface": "bare metal"}
+
+CASES = {
+    "shear": (pin.shear_capacity, (5e-3, 480e6)),
+    "air force": (pin.bending_moment_air_force, (3000.0, 3e-3, 8e-3, 0.1e-3)),
+    "knuckle": (pin.bending_moment_knuckle, (3000.0, 3e-3, 8e-3, 0.1e-3)),
+    "bending": (pin.bending_stress, (2.0, 5e-3)),
+    "plastic": (pin.plastic_moment, (5e-3, 640e6)),
+    "interaction": (lambda *x: interaction.interaction(SHANK, *x), (0.3, 0.4, 0.2)),
+    "multiplier": (lambda *x: interaction.load_multiplier(SHANK, *x), (0.3, 0.4, 0.2)),
+    "plastic multiplier": (lambda *x: interaction.load_multiplier(THREAD_PLASTIC, *x), (0.3, 0.4, 0.2)),
+    "nut factor": (preload.nut_factor, (4.48e-3, 5e-3, 0.057, 0.12, 0.12)),
+    "long form": (preload.torque_long_form, (5000.0, 2.24e-3, 0.057, 0.12, 3.4e-3, 0.12)),
+    "greatest preload": (preload.maximum_preload, (5000.0, 0.3, 1.05, 100.0)),
+    "least preload": (preload.minimum_preload, (5000.0, 0.3, 0.95, 100.0)),
+    "assembly": (vdi.assembly_preload, (640e6, 4.48e-3, 4.0e-3, 0.8e-3, 0.12)),
+    "torque": (vdi.tightening_torque, (5000.0, 0.8e-3, 4.48e-3, 0.12, 8.0e-3, 5.2e-3, 0.12)),
+    "stepped": (stiffness.stepped_bolt_stiffness, (20e-6, 5e-3, 14e-6, 9e-3, 207e9)),
+    "frustum": (stiffness.frustum_stiffness, (70e9, 5e-3, 8e-3, 8e-3, 0.5)),
+    "45 deg": (stiffness.member_stiffness_45, (70e9, 5e-3, 16e-3)),
+    "exponential": (lambda *x: stiffness.member_stiffness_exponential(*x, STEEL), (70e9, 5e-3, 16e-3)),
+    "bolt load": (separation.bolt_load, (2000.0, 2500.0, 0.3, 0.5)),
+    "separation": (separation.separation_load, (2000.0, 0.3, 0.5)),
+    "to capacity": (separation.tension_to_bolt_load, (9000.0, 2000.0, 0.3, 0.5)),
+    "slip": (lambda *x: separation.slip_margin(*x, **SLIP), (2000.0, 100.0, 200.0, 0.15, 1.25)),
+    "strip": (thread.external_strip_area, (6e-3, 0.8e-3, 4.2e-3, 0.1e-3, 0.05e-3, 0.02e-3)),
+    "net section": (lug.net_tension_capacity, (16e-3, 5e-3, 6e-3, 500e6, 0.9)),
+    "shear-out": (lug.shear_out_capacity, (6e-3, 10e-3, 5e-3, 300e6)),
+    "oblique": (lug.oblique_multiplier, (0.3, 0.4)),
+    "clevis strip": (lambda *x: clevis.contact_forces(*x).greatest, (12.0, 300.0, 8e-3)),
+    "clevis edge": (lambda *x: clevis.contact_forces(*x, "edge").greatest, (2.0, 300.0, 8e-3)),
+    "clevis clamped": (lambda *x: clevis.screw_tension_clamped(*x).greatest, (12.0, 300.0, 8e-3, 2000.0)),
+    "first gap": (clevis.first_gap_moment, (2000.0, 8e-3, 300.0)),
+    "line load": (screws.circle_line_load_force, (10.0, 20e-3, 1.3, 1.9)),
+    "principal": (screws.principal_stress, (100e6, 50e6)),
+    "friction": (friction.effective_radius_uniform_pressure, (2.5e-3, 6e-3)),
+    "amplitude": (fatigue.stress_amplitude, (500.0, 100.0, 14.2e-6, 0.3, 0.5)),
+    "gerber": (fatigue.gerber_amplitude, (129e6, 830e6, 450e6)),
+    "asme": (fatigue.asme_amplitude, (129e6, 600e6, 450e6)),
+}
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_broadcasting_equals_a_loop(name):
+    """Each argument on an axis of its own gives what a loop over every combination gives."""
+    function, typical = CASES[name]
+    axes = [np.asarray(x) * np.array([1.0, 1.03]) for x in typical]
+    together = function(*np.ix_(*axes))
+    assert together.shape == (2,) * len(axes)
+    for index in np.ndindex(together.shape):
+        one = function(*(axis[i] for axis, i in zip(axes, index, strict=True)))
+        assert together[index] == pytest.approx(float(one), rel=1e-12)
+
+
+def room_functions():
+    for module in pkgutil.iter_modules(joint.__path__):
+        if not module.name.startswith("_"):
+            loaded = importlib.import_module(f"bladehold.joint.{module.name}")
+            for name, function in inspect.getmembers(loaded, inspect.isfunction):
+                if function.__module__ == loaded.__name__ and not name.startswith("_"):
+                    yield pytest.param(function, id=f"{module.name}.{name}")
+
+
+PUBLIC = list(room_functions())
+
+
+@pytest.mark.parametrize("function", PUBLIC)
+def test_every_argument_is_documented(function):
+    text = inspect.getdoc(function)
+    section = re.search(r"Arguments?[^:]*:(.*?)Returns:", text, re.DOTALL)
+    assert section, "no arguments documented"
+    for argument in inspect.signature(function).parameters:
+        assert re.search(rf"\b{argument}(, \w+)*:\s", section.group(1)), f"{argument} is not documented"
+
+
+@pytest.mark.parametrize("function", PUBLIC)
+def test_every_formula_names_its_source(function):
+    assert "Source: " in inspect.getdoc(function)
