@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bladehold.quantity import KINDS, QuantityError, convert, read, read_fraction, show
+from bladehold.quantity import KINDS, QuantityError, from_si, read, read_fraction, show, to_si
 
 
 @pytest.mark.parametrize(
@@ -96,5 +96,7 @@ def test_ratios():
             read_fraction(raw)
 
 
-def test_conversion_is_exact_for_defined_factors():
-    assert convert(1.0, "inch", "meter") == 0.0254
+def test_factors_of_the_defined_units_are_exact():
+    assert to_si(1.0, "length", "in") == 0.0254
+    assert to_si(1.0, "force", "kgf") == 9.80665
+    assert from_si(to_si(36.6, "temperature", "degC"), "temperature", "degC") == pytest.approx(36.6, abs=1e-12)

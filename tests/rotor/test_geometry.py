@@ -5,7 +5,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bladehold.rotor import BladeGeometry, blade_from_measures, blade_from_table, planform_chord, station_radii
+from bladehold.rotor import (
+    BladeGeometry,
+    blade_from_measures,
+    blade_from_table,
+    planform_chord,
+    station_radii,
+)
 
 MEASURES = {
     "diameter": 0.7112,

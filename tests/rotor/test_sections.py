@@ -3,7 +3,14 @@
 import numpy as np
 import pytest
 
-from bladehold.rotor import BlendedPolar, TabulatedPolar, blade_from_table, blade_polar, section_catalogue, section_polar
+from bladehold.rotor import (
+    BlendedPolar,
+    TabulatedPolar,
+    blade_from_table,
+    blade_polar,
+    section_catalogue,
+    section_polar,
+)
 
 
 def blade(sections):
@@ -23,15 +30,14 @@ def test_every_section_has_a_plausible_polar(name):
     section, polar = section_catalogue()[name], section_polar(name)
     assert section.mark == "computed"
     assert "neuralfoil" in section.source
-    alpha = np.radians(np.arange(-4.0, 9.0))
+    alpha = np.radians(np.arange(-1.0, 5.0))  # thin sections separate on either side
     like = np.ones(alpha.shape)
     cl, cd = polar.at(3e5 * like, 0.0 * like)(alpha)
-    assert np.all(np.diff(cl) > 0.0)
-    assert 4.0 < (cl[-1] - cl[4]) / np.radians(8.0) < 8.0  # near 2 pi per radian
+    slope, at_zero = np.polyfit(alpha, cl, 1)
+    assert 0.75 < slope / (2.0 * np.pi) < 1.1
     assert 0.004 < cd.min() < 0.02
-    # thin-airfoil theory: a camber line of m (4-digit, near 40 % chord) has no lift near -1.0 m per rad
-    no_lift = np.degrees(np.interp(0.0, cl, alpha))
-    assert -160.0 * section.camber_ratio <= no_lift <= -80.0 * section.camber_ratio + 0.2
+    # thin-airfoil theory: a parabolic camber line of height m has no lift at -2 m rad
+    assert -at_zero / slope == pytest.approx(-2.0 * section.camber_ratio, abs=0.025)
 
 
 @pytest.mark.parametrize("name", ["naca0012", "naca0015"])

@@ -48,7 +48,11 @@ def test_the_stalled_curves_start_from_the_stall():
 
 def test_curves_of_several_reynolds_numbers_are_blended_and_mach_is_told():
     polar = polar_from_columns(
-        "mine", np.tile(ALPHA, 2), np.concatenate([CL, 2 * CL]), np.tile(CD, 2), reynolds=np.repeat([1e5, 4e5], ALPHA.size)
+        "mine",
+        np.tile(ALPHA, 2),
+        np.concatenate([CL, 2 * CL]),
+        np.tile(CD, 2),
+        reynolds=np.repeat([1e5, 4e5], ALPHA.size),
     )
     cl, _ = polar.at(np.array([2e5]), np.array([0.0]))(np.radians([2.0]))
     assert cl == pytest.approx(1.5 * 0.5)

@@ -26,9 +26,9 @@ class Kind:
 
 
 _LENGTH = {
-    "m": "meter",
-    "cm": "centimeter",
     "mm": "millimeter",
+    "cm": "centimeter",
+    "m": "meter",
     "um": "micrometer",
     "in": "inch",
     "ft": "foot",

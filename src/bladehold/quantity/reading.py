@@ -12,7 +12,7 @@ import math
 import re
 from dataclasses import dataclass
 
-from bladehold.quantity.conversion import convert
+from bladehold.quantity.conversion import to_si
 from bladehold.quantity.kinds import KINDS, SPELLINGS, Kind
 
 _NUMBER_THEN_UNIT = re.compile(r"\s*([+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?)\s*(\S.*?)?\s*", re.ASCII)
@@ -76,7 +76,7 @@ def read(raw: object, kind_name: str) -> Quantity:
         raise QuantityError(f"read {_shown(raw)}: the number is too large to be a {kind.name}")
     if unit not in kind.units:
         raise QuantityError(_wrong_unit(raw, unit, kind))
-    si = convert(number, kind.units[unit], kind.si)
+    si = to_si(number, kind.name, unit)
     if not math.isfinite(si):
         raise QuantityError(f"read {_shown(raw)}: the number is too large to be a {kind.name}")
     if kind.name == "temperature" and si < 0.0:

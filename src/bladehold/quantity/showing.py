@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from bladehold.quantity.conversion import convert
-from bladehold.quantity.kinds import KINDS
+from bladehold.quantity.conversion import from_si
 
 
 def show(si: float, kind_name: str, unit: str, digits: int = 4) -> str:
@@ -12,5 +11,4 @@ def show(si: float, kind_name: str, unit: str, digits: int = 4) -> str:
     >>> show(0.6604, "length", "mm")
     '660.4 mm'
     """
-    kind = KINDS[kind_name]
-    return f"{convert(si, kind.si, kind.units[unit]):.{digits}g} {unit}"
+    return f"{from_si(si, kind_name, unit):.{digits}g} {unit}"

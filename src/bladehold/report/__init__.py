@@ -1,1 +1,1 @@
-"""."""
+"""Results as people meet them: terminal, plain data, charts, files."""

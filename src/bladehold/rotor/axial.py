@@ -76,6 +76,15 @@ class AxialSolution:
     breaches: tuple[str, ...]
 
 
+def checked(name: str, value: ArrayLike, *, zero: bool = False) -> FloatArray:
+    """The argument as an array; ValueError with its name unless positive (or zero where allowed)."""
+    array = np.asarray(value, dtype=float)
+    if not np.all(np.isfinite(array)) or np.any(array < 0.0) or (not zero and np.any(array == 0.0)):
+        wanted = "finite and at least 0" if zero else "finite and positive"
+        raise ValueError(f"{name} must be {wanted}, got {array.ravel()[:3]}")
+    return array
+
+
 def solve_axial(
     geometry: BladeGeometry,
     blades: int,
@@ -103,11 +112,11 @@ def solve_axial(
     if blades < 1:
         raise ValueError(f"blades {blades} must be at least 1")
     omega, climb, rho, viscous, sound = np.broadcast_arrays(
-        _checked("rotation_speed", rotation_speed, zero=True),
-        _checked("axial_velocity", axial_velocity, zero=True),
-        _checked("density", density),
-        _checked("viscosity", viscosity),
-        _checked("speed_of_sound", speed_of_sound),
+        checked("rotation_speed", rotation_speed, zero=True),
+        checked("axial_velocity", axial_velocity, zero=True),
+        checked("density", density),
+        checked("viscosity", viscosity),
+        checked("speed_of_sound", speed_of_sound),
     )
     section = blade_polar(geometry) if polar is None else polar
     blade_speed, along = omega[..., np.newaxis] * geometry.r, climb[..., np.newaxis]
@@ -169,15 +178,6 @@ def solve_axial(
     )
 
 
-def _checked(name: str, value: ArrayLike, *, zero: bool = False) -> FloatArray:
-    """The argument as an array; ValueError with its name unless positive (or zero where allowed)."""
-    array = np.asarray(value, dtype=float)
-    if not np.all(np.isfinite(array)) or np.any(array < 0.0) or (not zero and np.any(array == 0.0)):
-        wanted = "finite and at least 0" if zero else "finite and positive"
-        raise ValueError(f"{name} must be {wanted}, got {array.ravel()[:3]}")
-    return array
-
-
 def _elements(
     geometry: BladeGeometry,
     blades: int,
@@ -190,7 +190,7 @@ def _elements(
     """All elements of all conditions in one row."""
     r, hub = geometry.r, geometry.hub_radius
     tip_loss = 0.5 * blades * (geometry.radius - r) / r if losses.tip else np.full(r.shape, np.inf)
-    hub_loss = 0.5 * blades * (r - hub) / hub if losses.hub and hub > 0.0 else np.full(r.shape, np.inf)
+    hub_loss = 0.5 * blades * (r - hub) / max(hub, TINY) if losses.hub else np.full(r.shape, np.inf)
     along_span = [
         np.broadcast_to(values, beta.shape).ravel()
         for values in (blades * geometry.chord / (2.0 * np.pi * r), geometry.twist, tip_loss, hub_loss)

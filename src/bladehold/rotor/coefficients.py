@@ -11,6 +11,8 @@ from numpy.typing import ArrayLike, NDArray
 
 FloatArray = NDArray[np.float64]
 
+TINY = 1e-150
+
 
 def propeller_thrust_coefficient(
     thrust: ArrayLike, density: ArrayLike, rotation_speed: ArrayLike, diameter: ArrayLike
@@ -93,7 +95,8 @@ def ideal_induced_velocity(
     half = 0.5 * np.asarray(axial_velocity, dtype=float)
     disc = np.pi * np.asarray(radius, dtype=float) ** 2
     loading = np.asarray(thrust, dtype=float) / (2.0 * np.asarray(density, dtype=float) * disc)
-    return np.asarray(np.sqrt(half**2 + loading) - half)
+    # the same root written without the difference of two near numbers
+    return np.asarray(loading / np.maximum(np.sqrt(half**2 + loading) + half, TINY))
 
 
 def figure_of_merit(thrust: ArrayLike, power: ArrayLike, density: ArrayLike, radius: ArrayLike) -> FloatArray:

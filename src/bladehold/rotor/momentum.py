@@ -38,7 +38,7 @@ FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
 IntArray = NDArray[np.intp]
 
-ANGLE_TOLERANCE = 1e-9  # rad
+ANGLE_TOLERANCE = 1e-8  # rad, and of the residual; loads then hold to about 1e-6
 SCAN = np.array([0.06, 0.2, 0.5, 1.0])  # shares of the range of delta, closer near zero
 NEAR = np.array([0.99, 1.01])  # shares of a neighbouring solution tried first
 TINY = 1e-30

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from bladehold.rotor.axial import AxialSolution, solve_axial
+from bladehold.rotor.axial import AxialSolution, checked, solve_axial
 from bladehold.rotor.coefficients import ideal_induced_velocity
 from bladehold.rotor.geometry import BladeGeometry
 from bladehold.rotor.momentum import TINY, LossModel
@@ -46,13 +46,12 @@ def solve_for_thrust(
     Raises ValueError naming the thrust that cannot be reached.
     """
     wanted, climb, rho, viscous, sound = np.broadcast_arrays(
-        *(
-            np.asarray(value, dtype=float)
-            for value in (thrust, axial_velocity, density, viscosity, speed_of_sound)
-        )
+        checked("thrust", thrust),
+        checked("axial_velocity", axial_velocity, zero=True),
+        checked("density", density),
+        checked("viscosity", viscosity),
+        checked("speed_of_sound", speed_of_sound),
     )
-    if not np.all(np.isfinite(wanted) & (wanted > 0.0)):
-        raise ValueError(f"thrust must be finite and positive, got {wanted.ravel()[:3]}")
     section = blade_polar(geometry) if polar is None else polar
     fastest = np.sqrt(np.maximum((fastest_tip_mach * sound) ** 2 - climb**2, 0.0)) / geometry.radius
 
@@ -91,8 +90,11 @@ def solve_for_thrust(
         following = _secant(
             before[0], _signed_root(before[1].thrust), speed, _signed_root(solution.thrust), wanted
         )
-    missed = np.abs(solution.thrust / wanted - 1.0) > THRUST_TOLERANCE
-    raise ValueError(_unreachable(wanted, solution.thrust, missed, fastest_tip_mach))
+    first = int(np.argmax(np.abs(solution.thrust / wanted - 1.0)))
+    raise ValueError(
+        f"thrust {np.ravel(wanted)[first]:.4g} N is stepped over: the rotor's thrust jumps to "
+        f"{np.ravel(solution.thrust)[first]:.4g} N near {np.ravel(speed)[first]:.4g} rad/s"
+    )
 
 
 def _linear_guess(

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from typing import Annotated, Any
+from typing import Annotated, Any, get_args
 
 from pydantic import BaseModel, ConfigDict, Field, PlainValidator
 from pydantic.fields import FieldInfo
 
-from bladehold.quantity import Quantity, QuantityError, read, read_fraction
+from bladehold.quantity import Quantity, QuantityError, read, read_fraction, to_si
 from bladehold.tables import nearest_name
 
 
@@ -21,7 +21,6 @@ class Section(BaseModel):
     def fields_by_key(cls) -> dict[str, FieldInfo]:
         """Return the fields by the key a user types (which is `class` where Python needs another name)."""
         return {field.alias or name: field for name, field in cls.model_fields.items()}
-
 
 
 def _bounded(
@@ -46,7 +45,7 @@ def _bounded(
 
 
 def _si(bound: float, unit: str, kind: str) -> float:
-    return bound if kind == "ratio" else read(f"{bound!r} {unit}", kind).si
+    return bound if kind == "ratio" else to_si(bound, kind, unit)
 
 
 def quantity(
@@ -132,6 +131,16 @@ def yes_no() -> PlainValidator:
         return raw
 
     return PlainValidator(validate)
+
+
+def reader(field_type: Any) -> Callable[[object], float]:
+    """Return a function that reads one cell by the rules of a field type and gives its SI value."""
+    validate = get_args(field_type)[1].func
+
+    def read_cell(raw: object) -> float:
+        return float(validate(raw).si)
+
+    return read_cell
 
 
 def key(

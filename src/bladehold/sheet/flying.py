@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
+from bladehold.quantity import Quantity
 from bladehold.sheet import fields as f
 
 
@@ -61,10 +62,10 @@ class Segment(f.Section):
     name: f.Text = f.key("what it is", "transit", used=False, required=True)
     share: f.Share = f.key("share of the flight time", "0.3", used=False, required=True)
     speed: f.Speed | None = f.key("air speed", "12 m/s", used=False)
-    climb: Annotated[f.Quantity, f.quantity("speed", "m/s", low=-30, high=30)] | None = f.key(
+    climb: Annotated[Quantity, f.quantity("speed", "m/s", low=-30, high=30)] | None = f.key(
         "rate of climb, negative for descent", "0 m/s", used=False
     )
-    load_factor: Annotated[f.Quantity, f.ratio(above=0, high=5)] | None = f.key(
+    load_factor: Annotated[Quantity, f.ratio(above=0, high=5)] | None = f.key(
         "lift over weight", "1.0", used=False
     )
 
@@ -87,7 +88,7 @@ class Flying(f.Section):
         "thrust of one rotor in steady flight, as really used", "5.2 kgf", required=True
     )
     claimed_thrust: f.Force | None = f.key("the maker's thrust rating of the propeller", "15 kgf")
-    load_factor: Annotated[f.Quantity, f.ratio(low=1, high=5)] | None = f.key(
+    load_factor: Annotated[Quantity, f.ratio(low=1, high=5)] | None = f.key(
         "greatest lift over steady lift in manoeuvres and gusts", "1.5"
     )
     top_speed: f.Speed | None = f.key("greatest air speed", "18 m/s")
@@ -166,6 +167,6 @@ class Bench(f.Section):
     )
     power: f.Text | None = f.key("name of its electric power column", "Power (W)", used=False)
     temperature: f.AirTemperature | None = f.key("air temperature of the run", "18 degC", used=False)
-    pressure: Annotated[f.Quantity, f.quantity("stress", "hPa", low=200, high=1200)] | None = f.key(
+    pressure: Annotated[Quantity, f.quantity("stress", "hPa", low=200, high=1200)] | None = f.key(
         "air pressure of the run", "1002 hPa", used=False
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
+from bladehold.quantity import Quantity
 from bladehold.sheet import fields as f
 from bladehold.tables import lubrication_names, thread_names
 
@@ -88,7 +89,7 @@ class Hub(f.Section):
     lug_edge_distance: f.SmallLength | None = f.key("pivot hole centre to the inboard end of the lug", "9 mm")
     lug_hole: f.SmallLength | None = f.key("pivot hole in the blade (inside the bush, if any)", "4.1 mm")
     lug_material: f.Text | None = f.key("material of the blade root", "carbon-woven")
-    bush_material: f.Text | None = f.key("material of the bush in the lug", "steel")
+    bush_material: f.Text | None = f.key("material of the bush in the lug", "C45")
     bush_diameter: f.SmallLength | None = f.key("outside diameter of the bush", "7 mm")
     bush_length: f.SmallLength | None = f.key("length of the bush", "8 mm", used=False)
     contact_length: f.SmallLength | None = f.key(
@@ -168,8 +169,8 @@ class Motor(f.Section):
     current_limit: f.Current | None = f.key("largest current allowed", "70 A", used=False)
     mass: f.PartMass | None = f.key("mass with cables", "410 g", used=False)
     pole_pairs: Annotated[int, f.whole(1, 60)] | None = f.key("pole pairs", "14", used=False)
-    temperature_limit: Annotated[f.Quantity, f.quantity("temperature", "degC", low=0, high=300)] | None = (
-        f.key("highest winding temperature", "120 degC", used=False)
+    temperature_limit: Annotated[Quantity, f.quantity("temperature", "degC", low=0, high=300)] | None = f.key(
+        "highest winding temperature", "120 degC", used=False
     )
     thermal_resistance: f.ThermalResistance | None = f.key("winding to air", "0.9 K/W", used=False)
     heat_capacity: f.HeatCapacity | None = f.key("heat stored per kelvin", "150 J/K", used=False)

@@ -6,9 +6,10 @@ import difflib
 import re
 import tomllib
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 from pydantic import ValidationError
+from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
 from bladehold.sheet.consistency import contradictions
@@ -25,7 +26,7 @@ _TOML_PLACE = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
 
 def load_sheet(path: str | Path) -> Sheet:
     """Read and validate a build sheet file. Errors: SheetError with every fault and its line."""
-    return parse_sheet(_text_of(Path(path)), str(path))
+    return parse_sheet(text_of(Path(path)), str(path))
 
 
 def parse_sheet(text: str, name: str = "sheet") -> Sheet:
@@ -53,7 +54,8 @@ def _with_lines(faults: list[tuple[KeyPath, str]], name: str, lines: dict[KeyPat
     return problems
 
 
-def _text_of(path: Path) -> str:
+def text_of(path: Path) -> str:
+    """Return the text of a file, or say in words why it cannot be read."""
     try:
         if path.is_dir():
             raise SheetError([Problem(str(path), None, "", "this is a folder; give the sheet file in it")])
@@ -128,15 +130,20 @@ def _missing_key(key: str, section: type[Section] | None) -> str:
     example = extra.get("example") if isinstance(extra, dict) else None
     if not example:
         return f"the table [{key}] is missing"
-    return f"is missing; write {key} = {typed(str(example))} ({field.description})"
+    return f"is missing; write {key} = {typed(str(example), field)} ({field.description})"
 
 
-def typed(example: str) -> str:
+def typed(example: str, field: FieldInfo | None = None) -> str:
     """Return an example as it is typed in TOML: texts in quotes, numbers and truth values without.
+
+    Where the field is given and holds words, a number-like word such as the property class 8.8 is quoted too.
 
     >>> typed("41 g"), typed("2"), typed("true")
     ('"41 g"', '2', 'true')
     """
+    words = field is not None and (field.annotation is str or str in get_args(field.annotation))
+    if words:
+        return f'"{example}"'
     if example in {"true", "false"}:
         return example
     try:

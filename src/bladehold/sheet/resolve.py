@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from bladehold.air import GRAVITY, standard_temperature
-from bladehold.quantity import Quantity, convert
+from bladehold.quantity import Quantity, to_si
 from bladehold.sheet import build as b
 from bladehold.sheet.ledger import COMMON, SAFE_SIDE, Ledger
 from bladehold.sheet.resolve_parts import resolve_hub, resolve_screws
@@ -62,20 +62,16 @@ def _air(sheet: Sheet, ledger: Ledger) -> b.AirState:
         f"{SAFE_SIDE}; thin air turns rotors faster",
     )
     standard = float(standard_temperature(altitude))
-    offset = given.temperature_offset if given else None
-    temperature = (
-        standard + offset.si
-        if offset is not None
-        else ledger.si(
-            given.temperature if given else None,
-            "air.temperature",
-            standard,
-            f"{standard - 273.15:.1f} degC",
-            "standard atmosphere at that altitude",
-        )
-    )
-    humidity = given.humidity.si if given and given.humidity else 0.0  # dry air differs by under 1 %
-    return b.AirState(altitude, temperature, humidity)
+    humid = given.humidity.si if given and given.humidity else 0.0  # dry air differs by under 1 %
+    if given and given.temperature_offset is not None:
+        return b.AirState(altitude, standard + given.temperature_offset.si, humid)
+    temperature = given.temperature.si if given and given.temperature else standard
+    needed = any(case.temperature is None for case in sheet.flying.case or [])
+    if needed and not (given and given.temperature):
+        shown = f"{standard - 273.15:.1f} degC"
+        why = "standard atmosphere at that altitude"
+        ledger.assumptions.append(b.Assumption("air.temperature", shown, why))
+    return b.AirState(altitude, temperature, humid)
 
 
 def _propeller(sheet: Sheet, ledger: Ledger) -> b.Propeller:
@@ -144,7 +140,7 @@ def _unused(given: Quantity | None, key: str, value: float, shown: str, why: str
 
 def _flying(sheet: Sheet, ledger: Ledger) -> b.Flying:
     given = sheet.flying
-    cold, warm = convert(-10.0, "degree_Celsius", "kelvin"), convert(40.0, "degree_Celsius", "kelvin")
+    cold, warm = to_si(-10.0, "temperature", "degC"), to_si(40.0, "temperature", "degC")
     load_factor = ledger.si(
         given.load_factor,
         "flying.load_factor",

@@ -44,7 +44,7 @@ def sections() -> dict[str, type[f.Section]]:
     while waiting:
         prefix, section = waiting.pop(0)
         for key, field in section.fields_by_key().items():
-            inner = _section_in(field)
+            inner = section_in(field)
             if inner is not None:
                 name = f"{prefix}.{key}" if prefix else key
                 found[name] = inner
@@ -60,11 +60,11 @@ def section_at(path: tuple[str | int, ...]) -> type[f.Section] | None:
             return None
         field = section.fields_by_key().get(str(part))
         if field is not None:
-            section = _section_in(field)
+            section = section_in(field)
     return section
 
 
-def _section_in(field: FieldInfo) -> type[f.Section] | None:
+def section_in(field: FieldInfo) -> type[f.Section] | None:
     """Return the section class inside a field's annotation, through lists, dicts and `| None`."""
     waiting: list[object] = [field.annotation]
     while waiting:

@@ -1,1 +1,25 @@
-"""."""
+"""The answers: assess, size, limit, advise, range."""
+
+from bladehold.study.advise import Advice, helps_most
+from bladehold.study.assess import Assessment, assess
+from bladehold.study.limit import Limit, limit
+from bladehold.study.loads import Loads, loads_of
+from bladehold.study.range_chart import RangeRow, range_rows
+from bladehold.study.record import Check
+from bladehold.study.size import Sizing, size
+
+__all__ = [
+    "Advice",
+    "Assessment",
+    "Check",
+    "Limit",
+    "Loads",
+    "RangeRow",
+    "Sizing",
+    "assess",
+    "helps_most",
+    "limit",
+    "loads_of",
+    "range_rows",
+    "size",
+]

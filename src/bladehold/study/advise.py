@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from bladehold.sheet.build import Build
 from bladehold.study import change
@@ -45,35 +46,30 @@ def _changes(build: Build) -> Iterator[tuple[str, Callable[[], Build]]]:
     """The changes tried, the least effort first: of two that help alike the first is kept."""
     screw, names = build.pivot, thread_names()
     if not screw.washers:
-        yield "washers under head and nut of the pivot screw", lambda: change.with_washers(build)
+        yield "washers under head and nut of the pivot screw", partial(change.with_washers, build)
     stronger = [n for n in _STRONGER if property_class(n).yield_strength > screw.strength.yield_strength]
     for name in stronger:
         yield f"pivot screw class {screw.strength.name} -> {name}", _screw(build, screw.thread.name, name)
     if screw.shear_plane == "thread":
         text = "a pivot screw with a plain shank across the lug faces instead of threads"
-        yield text, lambda: change.with_plain_shank(build)
+        yield text, partial(change.with_plain_shank, build)
     place = names.index(screw.thread.name)
     for size in names[place + 1 : place + 3]:
         text = f"pivot screw {screw.thread.name} -> {size}"
-        yield (
-            f"{text}, same class",
-            lambda size=size: change.with_pivot_screw(build, size, screw.strength),
-        )
+        yield f"{text}, same class", partial(change.with_pivot_screw, build, size, screw.strength)
         for name in stronger:
             yield f"{text} and class {screw.strength.name} -> {name}", _screw(build, size, name)
-    yield "plates 1 mm thicker", lambda: change.with_thicker_plates(build, 1e-3)
-    yield "a lug 4 mm wider, and 2 mm longer beyond the hole", lambda: change.with_wider_lug(build, 4e-3)
+    yield "plates 1 mm thicker", partial(change.with_thicker_plates, build, 1e-3)
+    yield "a lug 4 mm wider, and 2 mm longer beyond the hole", partial(change.with_wider_lug, build, 4e-3)
     yield from _mounting_changes(build)
 
 
 def _screw(build: Build, size: str, name: str) -> Callable[[], Build]:
-    return lambda: change.with_pivot_screw(build, size, property_class(name))
+    return partial(change.with_pivot_screw, build, size, property_class(name))
 
 
 def _mounting_changes(build: Build) -> Iterator[tuple[str, Callable[[], Build]]]:
     screw, names = build.mounting.screw, thread_names()
     for size in names[names.index(screw.thread.name) + 1 :][:1]:
-        yield (
-            f"{MOUNTING} {screw.thread.name} -> {size} class 8.8",
-            lambda size=size: change.with_mounting_screws(build, size, "8.8"),
-        )
+        text = f"{MOUNTING} {screw.thread.name} -> {size} class 8.8"
+        yield text, partial(change.with_mounting_screws, build, size, "8.8")

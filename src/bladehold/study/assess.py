@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from bladehold.sheet.build import Build
 from bladehold.study.checks import RULES, Rule
+from bladehold.study.fragment import assessment_html
 from bladehold.study.loads import Loads, loads_of
 from bladehold.study.record import Check, Input, Outcome
 from bladehold.study.situation import Situation
@@ -77,6 +78,9 @@ class Assessment:
     def table(self) -> list[dict[str, Any]]:
         """Return the checks as plain rows, weakest first."""
         return [check.as_dict() for check in self.checks]
+
+    def _repr_html_(self) -> str:
+        return assessment_html(self)
 
 
 def assess(build: Build, loads: Loads | None = None) -> Assessment:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from bladehold.sheet.build import Build, Hub, Screw
+from bladehold.sheet.build import Build, Hub, Screw, Tightening
 from bladehold.tables import PropertyClass, UnknownName, nut, property_class, thread
 
 
@@ -16,7 +16,8 @@ def with_pivot_screw(build: Build, size: str, strength: PropertyClass) -> Build:
     """Return the build with another pivot screw, drilled and bushed to suit.
 
     Clearance in lug and plates and the wall of a bush stay as they are; the plain shank of a shoulder screw
-    keeps its excess over the thread. Torque stays, because it is set by how the blade should turn.
+    keeps its excess over the thread. Torques grow with the thread diameter: the clamping
+    force stays, because it is set by how the blade should turn.
     Errors: MisfitError when the new hole leaves nothing of lug or plate.
     """
     old, hub = build.pivot, build.hub
@@ -32,6 +33,7 @@ def with_pivot_screw(build: Build, size: str, strength: PropertyClass) -> Build:
         shear_diameter=shear,
         nut=kind,
         engagement=engagement,
+        tightening=_same_clamp(old.tightening, row.nominal_diameter / old.thread.nominal_diameter),
     )
     return replace(build, pivot=screw, hub=_redrilled(hub, grown))
 
@@ -45,6 +47,15 @@ def _nut_for(screw: Screw, size: str) -> tuple[str, float]:
         return screw.nut, engaged * nut(size, screw.nut).thread_height
     except UnknownName:
         return "hexagon", engaged * nut(size, "hexagon").thread_height
+
+
+def _same_clamp(tightening: Tightening, ratio: float) -> Tightening:
+    """Return the tightening that gives the same clamping force in a screw ratio times as thick."""
+    return replace(
+        tightening,
+        torque=tightening.torque * ratio,
+        prevailing_torque=tightening.prevailing_torque * ratio,
+    )
 
 
 def _redrilled(hub: Hub, grown: float) -> Hub:

@@ -67,14 +67,14 @@ def conditions_of(build: Build) -> Conditions:
         )
         for case in build.flying.cases
     ]
-    temperature = np.array([row.temperature for row in rows])
+    temperatures = np.array([row.temperature for row in rows])
     return Conditions(
         names=tuple(row.name for row in rows),
         thrust=np.array([row.thrust for row in rows]),
         edge_speed=np.array([row.edge for row in rows]),
         axial_speed=np.array([row.axial for row in rows]),
         own_share=np.array([row.own_share for row in rows]),
-        air=air_at(build.air.altitude, temperature, build.air.humidity),
+        air=air_at(build.air.altitude, temperatures, build.air.humidity),
     )
 
 

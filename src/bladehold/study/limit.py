@@ -118,7 +118,7 @@ def _logs(build: Build, names: tuple[str, ...], x: FloatArray) -> FloatArray:
     """log(1 + margin) of part i at ratio exp(x[i])."""
     found = margins(Situation(build, loads_of(build, np.exp(x))))
     diagonal = np.array([found[name][place] for place, name in enumerate(names)])
-    return np.log(np.maximum(1.0 + np.minimum(diagonal, 1e9), 1e-12))
+    return np.asarray(np.log(np.maximum(1.0 + np.minimum(diagonal, 1e9), 1e-12)), dtype=float)
 
 
 def _part_limit(build: Build, name: str, ratio: float, loads: Loads, place: int) -> PartLimit:

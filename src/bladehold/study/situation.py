@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
 from bladehold.joint import clevis, pin, preload
 from bladehold.joint.bedding import bending_moment_bedded
@@ -47,13 +47,13 @@ class Situation:
         """Half the length of the lug-to-plate contact, a, m."""
         return self.build.hub.contact_length / 2
 
-    def contact(self, factor: ArrayLike = 1.0) -> clevis.ContactForces:
+    def contact(self, factor: FloatArray | float = 1.0) -> clevis.ContactForces:
         """Forces between lug and plates of the open clevis, with flap moment and lift times factor."""
         root = self.loads.root
         flap, lift = factor * root.flap_peak, factor * root.lift
         return clevis.contact_forces(flap, lift, self.half_contact, self.policy.contact)
 
-    def pivot_tension(self, factor: ArrayLike, *, with_preload: bool) -> FloatArray:
+    def pivot_tension(self, factor: FloatArray | float, *, with_preload: bool) -> FloatArray:
         """Pivot screw tension (N) with flap moment and lift times factor; preload is not multiplied."""
         clamp = pivot_preload(self.build).maximum if with_preload else np.zeros(())
         opened = clevis.screw_tension_open(self.contact(factor))

@@ -51,7 +51,8 @@ def bending_at_yield(now: Situation) -> Outcome:
         unit="Pa",
         inputs=(*_bending_inputs(now), ("Fty", screw.strength.yield_strength, "Pa")),
         strengths=_bending_provenance(now),
-        **_bending_method(now, "32 M/(pi d^3) <= Fty"),
+        formula=f"32 M/(pi d^3) <= Fty, {BENDING_TEXTS[now.policy.pin_bending][0]}",
+        source=BENDING_TEXTS[now.policy.pin_bending][1],
     )
 
 
@@ -65,7 +66,8 @@ def bending_at_rupture(now: Situation) -> Outcome:
         unit="N*m",
         inputs=(*_bending_inputs(now), ("Ftu", screw.strength.tensile_strength, "Pa")),
         strengths=_bending_provenance(now),
-        **_bending_method(now, "M <= (4/3) Ftu (d/2)^3"),
+        formula=f"M <= (4/3) Ftu (d/2)^3, {BENDING_TEXTS[now.policy.pin_bending][0]}",
+        source=f"{BENDING_TEXTS[now.policy.pin_bending][1]}; NASA-STD-5020B (2021) eq. 70-75",
     )
 
 
@@ -77,12 +79,6 @@ BENDING_TEXTS = {
     "air-force": ("M = (P/2)(t1/2 + t2/4 + g)", "AFFDL-TR-69-42 ch. 9, without peaking"),
     "knuckle": ("M = (P/2)(t1/3 + t2/4 + g)", "Bhandari, Design of Machine Elements, Ex. 4.5"),
 }
-
-
-def _bending_method(now: Situation, criterion: str) -> dict[str, str]:
-    """Formula and source of the bending method in force."""
-    lever, source = BENDING_TEXTS[now.policy.pin_bending]
-    return {"formula": f"{criterion}, {lever}", "source": f"{source}; NASA-STD-5020B (2021) eq. 70-75"}
 
 
 def _bending_provenance(now: Situation) -> tuple[Provenance, ...]:

@@ -1,0 +1,260 @@
+"""The command line. Exit codes: 0 holds, 1 does not hold, 2 bad input. Heavy parts load when used."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from bladehold.sheet import Build
+
+HOLDS, FAILS, BAD_INPUT = 0, 1, 2
+
+app = typer.Typer(
+    name="bladehold",
+    help="Loads, margins and screw sizes for the blade retention of heavy multirotor propellers.\n\n"
+    "Begin with: bladehold new my.toml, fill it in, bladehold check my.toml.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+)
+
+SheetPath = Annotated[Path, typer.Argument(help="Build sheet (TOML).", show_default=False)]
+AsJson = Annotated[bool, typer.Option("--json", help="Print the results as JSON.")]
+AsCsv = Annotated[bool, typer.Option("--csv", help="Print the table as CSV.")]
+Classes = Annotated[
+    list[str] | None, typer.Option("--class", help="Property class to size in; may be given again.")
+]
+
+
+def _console() -> Console:
+    from rich.console import Console
+
+    return Console(highlight=False)
+
+
+@contextmanager
+def _refusals() -> Iterator[None]:
+    """Turn bad input into sentences on standard error and exit code 2."""
+    from bladehold.sheet.problem import SheetError
+    from bladehold.tables import UnknownName
+
+    try:
+        yield
+    except SheetError as error:
+        _refuse(*(str(problem) for problem in error.problems))
+    except UnknownName as error:
+        _refuse(str(error))
+    except OSError as error:
+        _refuse(f"{error.filename or 'file'}: {error.strerror or error}")
+    except ValueError as error:
+        # The physics names the input it refuses; whatever reaches this place is the sheet's doing.
+        _refuse(f"the sheet describes something that cannot be computed: {error}")
+
+
+def _refuse(*lines: str) -> None:
+    for line in lines:
+        print(f"bladehold: {line}", file=sys.stderr)
+    raise typer.Exit(BAD_INPUT)
+
+
+def _build(path: Path) -> Build:
+    from bladehold.sheet import load_sheet, resolve
+
+    return resolve(load_sheet(path))
+
+
+def _one_format(as_json: bool, as_csv: bool) -> None:
+    if as_json and as_csv:
+        _refuse("give --json or --csv, not both")
+
+
+@app.command()
+def new(
+    path: Annotated[Path, typer.Argument(help="Where to write the sheet.")] = Path("build.toml"),
+    force: Annotated[bool, typer.Option("--force", help="Overwrite a file that exists.")] = False,
+) -> None:
+    """Write a commented starter sheet."""
+    with _refusals():
+        from bladehold.report.files import write_whole
+        from bladehold.sheet.starter import starter_text
+
+        if path.exists() and not force:
+            _refuse(f"{path} exists already; give another name, or --force to overwrite it")
+        write_whole(path, starter_text().encode())
+        print(f"Wrote {path}. Fill it in, then: bladehold show {path}, bladehold check {path}")
+
+
+@app.command()
+def show(sheet: SheetPath, as_json: AsJson = False) -> None:
+    """Echo what a sheet says, as written and in SI, with every assumed value marked."""
+    with _refusals():
+        from dataclasses import asdict
+
+        from bladehold.report.data import as_json as json_text
+        from bladehold.report.echo import echo_of, show_echo
+        from bladehold.sheet import load_sheet, resolve
+
+        read = load_sheet(sheet)
+        build = resolve(read)
+        lines = echo_of(read, build)
+        if as_json:
+            print(json_text({"lines": [asdict(line) for line in lines], "notes": list(build.notes)}))
+        else:
+            show_echo(_console(), lines, build.notes)
+
+
+@app.command()
+def check(
+    sheet: SheetPath,
+    every: Annotated[
+        bool, typer.Option("--all", help="Show every check, not only the weakest per part.")
+    ] = False,
+    as_json: AsJson = False,
+    as_csv: AsCsv = False,
+) -> None:
+    """Check every part: verdict, what helps most, loads, margins, what was assumed."""
+    _one_format(as_json, as_csv)
+    with _refusals():
+        from bladehold.report import data
+        from bladehold.study import assess, helps_most, limit, size
+
+        build = _build(sheet)
+        found = assess(build)
+        if as_csv:
+            print(data.as_csv(data.check_rows(found)), end="")
+        else:
+            advice, held = helps_most(found), limit(build)
+            sizing = size(build, loads=found.loads)
+            if as_json:
+                print(data.as_json(data.assessment_data(found, advice, held, sizing)))
+            else:
+                from bladehold.report.terminal import show_assessment
+
+                show_assessment(_console(), found, advice, held, sizing, every=every)
+    raise typer.Exit(HOLDS if found.holds else FAILS)
+
+
+@app.command()
+def size(
+    sheet: SheetPath,
+    classes: Classes = None,
+    threads: Annotated[
+        list[str] | None, typer.Option("--thread", help="Thread to try; may be given again.")
+    ] = None,
+    as_json: AsJson = False,
+    as_csv: AsCsv = False,
+) -> None:
+    """Find the smallest pivot screw that holds, over threads and property classes."""
+    _one_format(as_json, as_csv)
+    with _refusals():
+        from bladehold.report import data
+        from bladehold.study.size import USUAL_CLASSES
+        from bladehold.study.size import size as find
+
+        build = _build(sheet)
+        sizing = find(build, threads, classes or USUAL_CLASSES)
+        if as_json:
+            print(data.as_json(data.sizing_data(sizing)))
+        elif as_csv:
+            print(data.as_csv(data.sizing_data(sizing)["candidates"]), end="")
+        else:
+            from bladehold.report.terminal import show_sizing
+
+            show_sizing(_console(), build.name, sizing, build.policy.marginal)
+    raise typer.Exit(HOLDS if sizing.smallest else FAILS)
+
+
+@app.command()
+def limit(sheet: SheetPath, as_json: AsJson = False, as_csv: AsCsv = False) -> None:
+    """Find the largest thrust and speed that the hardware holds as it is."""
+    _one_format(as_json, as_csv)
+    with _refusals():
+        from bladehold.report import data
+        from bladehold.study.limit import limit as find
+
+        build = _build(sheet)
+        found = find(build)
+        if as_json:
+            print(data.as_json(data.limit_data(found)))
+        elif as_csv:
+            print(data.as_csv(data.limit_data(found)["parts"]), end="")
+        else:
+            from bladehold.report.terminal import show_limit
+
+            show_limit(_console(), build.name, found)
+    raise typer.Exit(HOLDS if found.lowest.thrust >= found.used_thrust else FAILS)
+
+
+@app.command("range")
+def range_command(
+    lineup: Annotated[Path, typer.Argument(help="List of propellers (CSV).", show_default=False)],
+    base: Annotated[Path, typer.Option("--base", help="Build sheet of the same construction.")],
+    classes: Classes = None,
+    out: Annotated[
+        list[Path] | None, typer.Option("--out", help="Chart file: .html, .svg or .png; may be given again.")
+    ] = None,
+    as_json: AsJson = False,
+    as_csv: AsCsv = False,
+) -> None:
+    """Chart the pivot screw that each propeller of a line needs."""
+    _one_format(as_json, as_csv)
+    with _refusals():
+        from bladehold.report import data
+        from bladehold.report.chart import FORMATS, range_chart, render
+        from bladehold.report.files import write_whole
+        from bladehold.sheet.lineup import load_lineup
+        from bladehold.study.range_chart import range_rows, row_as_dict
+
+        names = tuple(dict.fromkeys(classes or ("A2-70", "8.8", "12.9")))
+        for path in out or []:
+            if path.suffix.lower().lstrip(".") not in FORMATS:
+                _refuse(f"{path}: charts are written as {', '.join(FORMATS)}; give one of these endings")
+            if not path.parent.is_dir():
+                path.parent.mkdir(parents=True)
+        build = _build(base)
+        rows = range_rows(build, load_lineup(lineup), names)
+        for path in out or []:
+            chart = range_chart(rows, names, invented=build.invented)
+            write_whole(path, render(chart, path.suffix.lower().lstrip(".")))
+        if as_json:
+            print(data.as_json([row_as_dict(row) for row in rows]))
+        elif as_csv:
+            print(data.as_csv(row_as_dict(row) for row in rows), end="")
+        else:
+            from bladehold.report.terminal import show_range
+
+            show_range(_console(), rows, names, invented=build.invented)
+            for path in out or []:
+                print(f"Wrote {path}")
+    held = all(row.present_margin is not None and row.present_margin >= 0 for row in rows)
+    raise typer.Exit(HOLDS if held else FAILS)
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        from importlib.metadata import version
+
+        print(f"bladehold {version('bladehold')}")
+        raise typer.Exit
+
+
+@app.callback()
+def _main(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Show the version.")
+    ] = False,
+) -> None:
+    """Options that stand before the command."""
+
+
+def run() -> None:
+    """Run the command line; the entry point of the installed command."""
+    app()

@@ -1,0 +1,204 @@
+"""The terminal view: verdict first, then what helps, then the tables, then what was assumed."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+
+from rich.console import Console
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from bladehold.air import GRAVITY
+from bladehold.study.advise import Advice
+from bladehold.study.assess import Assessment
+from bladehold.study.limit import Limit
+from bladehold.study.range_chart import SCALING, RangeRow
+from bladehold.study.record import Check
+from bladehold.study.size import Sizing
+from bladehold.study.words import (
+    CAUTIONS,
+    INVENTED,
+    advice_sentence,
+    limit_sentence,
+    reservation_sentence,
+    rpm,
+    size_sentence,
+    verdict_sentence,
+)
+
+# Word and sign say the same as the colour, so that nothing rests on colour alone.
+_STATES = {"fails": ("✗", "bold red"), "little": ("!", "bold yellow"), "holds": ("✓", "green")}
+
+
+def state_of(margin: float, marginal: float) -> str:
+    """Return "fails", "little" or "holds" for a margin."""
+    if margin < 0.0:
+        return "fails"
+    return "little" if margin < marginal else "holds"
+
+
+def _signed(margin: float, marginal: float) -> Text:
+    sign, style = _STATES[state_of(margin, marginal)]
+    return Text(f"{sign} {state_of(margin, marginal)} {_margin(margin)}", style=style)
+
+
+def _margin(margin: float) -> str:
+    if not math.isfinite(margin):
+        return "  none"
+    return f"{margin:+6.2f}" if margin < 100 else "  >100"
+
+
+def show_assessment(
+    console: Console, found: Assessment, advice: Advice | None, limit: Limit, sizing: Sizing, *, every: bool
+) -> None:
+    """Print an assessment: every - all checks, else the weakest of each part."""
+    _, style = _STATES[state_of(found.margin, found.build.policy.marginal)]
+    clean = not found.reservations
+    console.print(Text(verdict_sentence(found), style=style if found.margin < 0 or clean else "bold"))
+    reservation = reservation_sentence(found)
+    if reservation:
+        console.print(Text(reservation, style="yellow"))
+    for sentence in (advice_sentence(advice), limit_sentence(limit), size_sentence(sizing)):
+        console.print(Text(sentence))
+    if found.build.invented:
+        console.print(Text(INVENTED, style="italic"))
+    checks = found.checks if every else tuple(found.by_part().values())
+    console.print()
+    console.print(_check_table(checks, found.build.policy.marginal, every=every))
+    console.print()
+    console.print(_load_table(found))
+    _notes(console, "Notes on the sheet", found.build.notes)
+    _notes(
+        console,
+        "Assumed inputs",
+        (f"{item.key} = {item.value}: {item.why}" for item in found.build.assumptions),
+    )
+    _notes(console, "Unconfirmed figures", unconfirmed(checks))
+    _notes(console, "Remarks on formulas and figures", found.breaches)
+    cautions(console)
+
+
+def unconfirmed(checks: Iterable[Check]) -> list[str]:
+    """Return the unconfirmed sources with the parts they decide."""
+    parts: dict[str, list[str]] = {}
+    for check in checks:
+        for source in check.unconfirmed:
+            if check.part not in parts.setdefault(source, []):
+                parts[source].append(check.part)
+    return [f"{', '.join(names)}: {source}" for source, names in parts.items()]
+
+
+def _check_table(checks: Sequence[Check], marginal: float, *, every: bool) -> Table:
+    title = "All checks, weakest first" if every else "Weakest check of each part (all: --all)"
+    table = Table(title=title, title_justify="left", expand=False, padding=(0, 1))
+    for name in ("part", "how it fails", "in", "margin"):
+        table.add_column(name, overflow="fold")
+    for check in checks:
+        table.add_row(
+            check.part, f"{check.mode} ({check.level})", check.condition, _signed(check.margin, marginal)
+        )
+    return table
+
+
+def _load_table(found: Assessment) -> Table:
+    table = Table(title="Loads on one blade's root", title_justify="left", padding=(0, 1))
+    table.add_column("condition", overflow="fold")
+    for name in ("thrust\nkgf", "speed\nrpm", "centrifugal\nN", "flap moment\nN·m", "lift\nN"):
+        table.add_column(name, justify="right")
+    loads = found.loads
+    for place, name in enumerate(loads.names):
+        flap = f"{loads.root.flap_mean[place]:.2f} ± {loads.root.flap_cyclic[place]:.2f}"
+        table.add_row(
+            name,
+            f"{loads.thrust[place] / GRAVITY:.2f}",
+            f"{rpm(loads.speed[place]):.0f}",
+            f"{loads.root.centrifugal[place]:.0f}",
+            flap,
+            f"{loads.root.lift[place]:.0f}",
+        )
+    return table
+
+
+def _notes(console: Console, title: str, lines: Iterable[str]) -> None:
+    listed = list(lines)
+    if not listed:
+        return
+    console.print()
+    console.print(Text(title, style="bold"))
+    for line in listed:
+        console.print(Padding(Text(f"- {line}"), (0, 0, 0, 1)))
+
+
+def cautions(console: Console) -> None:
+    """Print the cautions that every output carries."""
+    console.print()
+    for text in CAUTIONS:
+        console.print(Text(text, style="italic"))
+
+
+def show_limit(console: Console, name: str, limit: Limit) -> None:
+    """Print the limits part by part."""
+    console.print(Text(f"{name}: {limit_sentence(limit)}", style="bold"))
+    table = Table(title="Where each part's margin is zero", title_justify="left", padding=(0, 1))
+    table.add_column("part")
+    for title in ("steady thrust\nkgf", "hardest condition\nkgf", "fastest\nrpm"):
+        table.add_column(title, justify="right")
+    for part in limit.parts:
+        if not math.isfinite(part.thrust):
+            table.add_row(part.part, "not reached", "", "")
+        elif part.thrust <= 0.0:
+            table.add_row(part.part, "0 (fails unloaded)", "", "")
+        else:
+            table.add_row(
+                part.part,
+                f"{part.thrust / GRAVITY:.2f}",
+                f"{part.peak_thrust / GRAVITY:.2f}",
+                f"{rpm(part.speed):.0f}",
+            )
+    console.print(table)
+    cautions(console)
+
+
+def show_sizing(console: Console, name: str, sizing: Sizing, marginal: float) -> None:
+    """Print every candidate screw with its margin or the reason it is out."""
+    console.print(Text(f"{name}: {size_sentence(sizing)}", style="bold"))
+    table = Table(title="Pivot screws tried", title_justify="left", padding=(0, 1))
+    for title in ("thread", "class", "margin", "what sets it"):
+        table.add_column(title, overflow="fold")
+    for candidate in sizing.candidates:
+        margin = Text("does not fit") if candidate.margin is None else _signed(candidate.margin, marginal)
+        table.add_row(candidate.thread, candidate.property_class, margin, candidate.reason)
+    console.print(table)
+    cautions(console)
+
+
+def show_range(console: Console, rows: Sequence[RangeRow], classes: Sequence[str], *, invented: bool) -> None:
+    """Print the line of propellers with present and needed screws."""
+    failing = sum(1 for row in rows if row.present_margin is None or row.present_margin < 0)
+    text = f"{failing} of {len(rows)} propellers do not hold with their present pivot screw."
+    console.print(Text(text, style="bold"))
+    table = Table(title="Pivot screw of each propeller", title_justify="left", padding=(0, 1))
+    for title in ("propeller", "used\nkgf", "claimed\nkgf", "present", "margin", "holds to\nkgf"):
+        table.add_column(title, justify="left" if title in {"propeller", "present", "margin"} else "right")
+    for name in classes:
+        table.add_column(f"needs\nin {name}")
+    for row in rows:
+        margin = Text("does not fit") if row.present_margin is None else _signed(row.present_margin, 0.0)
+        table.add_row(
+            row.name,
+            f"{row.used_thrust / GRAVITY:.1f}",
+            f"{row.claimed_thrust / GRAVITY:.1f}",
+            f"{row.present_screw} {row.present_class}",
+            margin,
+            f"{row.held_thrust / GRAVITY:.1f}" if math.isfinite(row.held_thrust) else "-",
+            *(row.needed[name] or "none" for name in classes),
+        )
+    console.print(table)
+    console.print(Text(SCALING))
+    scaled = [f"{row.name}: {', '.join(row.assumed)}" for row in rows if row.assumed]
+    _notes(console, "Scaled from the base sheet", scaled)
+    if invented:
+        console.print(Text(INVENTED, style="italic"))
+    cautions(console)

@@ -1,0 +1,168 @@
+"""Range: for every propeller of a line, the pivot screw it needs and the thrust its present one holds."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from bladehold.sheet.build import Build, Hub, Propeller
+from bladehold.sheet.lineup import Entry
+from bladehold.study.assess import assess
+from bladehold.study.change import MisfitError, with_pivot_screw
+from bladehold.study.checks.registry import PIVOT
+from bladehold.study.limit import limit
+from bladehold.study.loads import loads_of
+from bladehold.study.size import TOUCHED, size
+from bladehold.tables import PropertyClass, property_class
+
+SCALING = (
+    "Unknown measures scale from the base sheet: lengths with the diameter, blade mass with its cube; "
+    "the thrust used with the maker's rating."
+)
+
+
+@dataclass(frozen=True)
+class RangeRow:
+    """One propeller: what it is, what its present screw is worth, what it needs.
+
+    diameter m; thrusts N (rotor, steady); present_margin - smallest of the parts the screw touches, None
+    where it does not fit; held_thrust - steady thrust at which the present pivot screw has margin zero;
+    needed - smallest thread by property class, None where none holds; assumed - names of scaled measures.
+    """
+
+    name: str
+    diameter: float
+    claimed_thrust: float
+    used_thrust: float
+    present_screw: str
+    present_class: str
+    present_margin: float | None
+    held_thrust: float
+    share_of_claim: float
+    needed: dict[str, str | None]
+    assumed: tuple[str, ...]
+
+
+def range_rows(base: Build, entries: Sequence[Entry], classes: Sequence[str] = ("8.8",)) -> list[RangeRow]:
+    """Check and size the pivot screw of every entry, what is unknown scaled from the base build.
+
+    Arguments: base - a complete build of the same construction; entries; classes - names to size in.
+    Returns a row per entry. Errors: UnknownName for a class; ValueError where a rotor cannot make its thrust.
+    """
+    return [_row(base, entry, classes) for entry in entries]
+
+
+def _row(base: Build, entry: Entry, classes: Sequence[str]) -> RangeRow:
+    build, assumed = build_of(base, entry)
+    loads = loads_of(build)
+    strength = _present_class(base, entry)
+    sizing = size(build, classes=classes, loads=loads)
+    needed = {name: None if found is None else found.thread for name, found in sizing.by_class().items()}
+    try:
+        present = with_pivot_screw(build, entry.present_screw, strength)
+    except MisfitError:
+        margin, held, share = None, float("nan"), float("nan")
+    else:
+        margin = next(c.margin for c in assess(present, loads).checks if c.part in TOUCHED)
+        part = next(part for part in limit(present).parts if part.part == PIVOT)
+        held, share = part.thrust, part.peak_thrust / entry.values["claimed_thrust"]
+    return RangeRow(
+        name=entry.name,
+        diameter=entry.values["diameter"],
+        claimed_thrust=entry.values["claimed_thrust"],
+        used_thrust=build.flying.used_thrust,
+        present_screw=entry.present_screw,
+        present_class=strength.name,
+        present_margin=margin,
+        held_thrust=held,
+        share_of_claim=share,
+        needed=needed,
+        assumed=assumed,
+    )
+
+
+def _present_class(base: Build, entry: Entry) -> PropertyClass:
+    return base.pivot.strength if entry.present_class is None else property_class(entry.present_class)
+
+
+def build_of(base: Build, entry: Entry) -> tuple[Build, tuple[str, ...]]:
+    """Return the build of one entry and the names of what was scaled from the base."""
+    known = entry.values
+    ratio = known["diameter"] / base.propeller.diameter
+    claimed = base.flying.claimed_thrust or base.flying.used_thrust
+    used = known.get("used_thrust", known["claimed_thrust"] * base.flying.used_thrust / claimed)
+    load = used / base.flying.used_thrust
+    build = replace(
+        base,
+        name=entry.name,
+        propeller=_propeller(base.propeller, entry, ratio),
+        hub=_hub(base.hub, known, ratio),
+        aircraft=replace(
+            base.aircraft, mass=base.aircraft.mass * load, drag_area=base.aircraft.drag_area * load
+        ),
+        flying=replace(base.flying, used_thrust=used, claimed_thrust=known["claimed_thrust"], cases=()),
+    )
+    wanted = ("used_thrust", "pitch", "blade_mass", "balance_point", "pivot_radius")
+    hub = ("lug_thickness", "lug_width", "plate_thickness")
+    return build, tuple(name for name in (*wanted, *hub) if name not in known)
+
+
+def _propeller(base: Propeller, entry: Entry, ratio: float) -> Propeller:
+    known = entry.values
+    return replace(
+        base,
+        blades=entry.blades or base.blades,
+        diameter=known["diameter"],
+        pitch=known.get("pitch", base.pitch * ratio),
+        blade_mass=known.get("blade_mass", base.blade_mass * ratio**3),
+        balance_point=known.get("balance_point", base.balance_point * ratio),
+        widest_chord=base.widest_chord * ratio,
+        tip_chord=base.tip_chord * ratio,
+        root_thickness=base.root_thickness * ratio,
+        tap_frequency=base.tap_frequency / ratio,  # similar blades of one material: frequency falls with size
+        stations=tuple(
+            replace(s, radius=s.radius * ratio, chord=s.chord * ratio, thickness=s.thickness * ratio)
+            for s in base.stations
+        ),
+    )
+
+
+def _hub(base: Hub, known: dict[str, float], ratio: float) -> Hub:
+    """Scale the hub; holes, bush and gap belong to the screw and stay, see with_pivot_screw."""
+    lug_width = known.get("lug_width", base.lug_width * ratio)
+    across = lug_width / base.lug_width
+    return replace(
+        base,
+        pivot_radius=known.get("pivot_radius", base.pivot_radius * ratio),
+        plate_thickness=known.get("plate_thickness", base.plate_thickness * ratio),
+        plate_width=base.plate_width * across,
+        plate_edge_distance=base.plate_edge_distance * across,
+        lug_thickness=known.get("lug_thickness", base.lug_thickness * ratio),
+        lug_width=lug_width,
+        lug_edge_distance=base.lug_edge_distance * across,
+        contact_length=base.contact_length * across,
+    )
+
+
+def row_as_dict(row: RangeRow) -> dict[str, object]:
+    """Return one row as plain data with the units in the names, for JSON, CSV and charts."""
+    gravity = 9.80665
+
+    def rounded(value: float | None, digits: int = 3) -> float | None:
+        return None if value is None or not np.isfinite(value) else round(float(value), digits)
+
+    return {
+        "name": row.name,
+        "diameter_in": rounded(row.diameter / 0.0254),
+        "claimed_thrust_kgf": rounded(row.claimed_thrust / gravity),
+        "used_thrust_kgf": rounded(row.used_thrust / gravity),
+        "present_screw": row.present_screw,
+        "present_class": row.present_class,
+        "present_margin": rounded(row.present_margin),
+        "held_thrust_kgf": rounded(row.held_thrust / gravity),
+        "share_of_claim": rounded(row.share_of_claim),
+        **{f"needed_{name}": thread for name, thread in row.needed.items()},
+        "assumed": "; ".join(row.assumed),
+    }

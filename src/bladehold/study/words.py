@@ -1,0 +1,82 @@
+"""A verdict in words: the sentence first, then what it must not be taken for."""
+
+from __future__ import annotations
+
+from bladehold.air import GRAVITY
+from bladehold.study.advise import Advice
+from bladehold.study.assess import FAILS, HOLDS, Assessment
+from bladehold.study.limit import Limit
+from bladehold.study.size import Sizing
+
+CAUTIONS = (
+    "This is an aid to decide, not an approval. Local aviation rules and licensed practice come first.",
+    "Nobody stands in the plane of a turning propeller. Proof tests run behind a barrier, by remote control.",
+    "A passed check does not excuse an inspection.",
+)
+
+INVENTED = "The data of this sheet is invented."
+
+
+def verdict_sentence(found: Assessment) -> str:
+    """Return the verdict in one sentence: what, which part, how, where, by how much."""
+    check = found.governing
+    how = f"{check.mode} ({check.level}), condition {check.condition}, margin {check.margin:+.2f}"
+    if found.verdict == FAILS:
+        return f"{found.build.name} DOES NOT HOLD: the {check.part} fails first: {how}."
+    if found.verdict == HOLDS:
+        return f"{found.build.name} HOLDS: the weakest part is the {check.part}: {how}."
+    return f"{found.build.name} is MARGINAL: the {check.part} has little left: {how}."
+
+
+def reservation_sentence(found: Assessment) -> str | None:
+    """Return why the verdict is not a clean one, or None."""
+    if not found.reservations:
+        return None
+    return f"With reservations: {'; '.join(found.reservations)} (listed below)."
+
+
+def advice_sentence(advice: Advice | None) -> str:
+    """Return the change that helps most, with what it brings."""
+    if advice is None:
+        return "No single change among those tried lifts the smallest margin."
+    enough = "" if advice.after >= 0 else ", which alone is not enough"
+    return (
+        f"Helps most: {advice.text}: smallest margin {advice.before:+.2f} -> {advice.after:+.2f}{enough} "
+        f"(then governs {advice.governing})."
+    )
+
+
+def limit_sentence(limit: Limit) -> str:
+    """Return the largest thrust the hardware holds, and how it stands to the maker's rating."""
+    lowest = limit.lowest
+    if lowest.thrust <= 0.0:
+        return f"As it is, the {lowest.part} holds no thrust at all."
+    if lowest.thrust == float("inf"):
+        return "No thrust within the rotor's reach breaks this hardware."
+    text = (
+        f"The hardware holds {kgf(lowest.thrust)} kgf steady per rotor, {kgf(lowest.peak_thrust)} kgf in its "
+        f"hardest condition at {rpm(lowest.speed):.0f} rpm; used is {kgf(limit.used_thrust)} kgf."
+    )
+    share = limit.share_of_claim
+    if share is None or limit.claimed_thrust is None:
+        return text
+    return f"{text} That is {share:.0%} of the maker's {kgf(limit.claimed_thrust)} kgf."
+
+
+def size_sentence(sizing: Sizing) -> str:
+    """Return the smallest pivot screw that holds, class by class."""
+    holding = {name: c.thread for name, c in sizing.by_class().items() if c is not None}
+    if not holding:
+        return "No pivot screw among those tried holds; see the reasons by `size`."
+    listed = ", ".join(f"{size} in {name}" for name, size in holding.items())
+    return f"Pivot screws that would hold, smallest per class: {listed}."
+
+
+def kgf(force: float) -> str:
+    """Return a force (N) in kgf to three figures."""
+    return f"{force / GRAVITY:.3g}"
+
+
+def rpm(speed: float) -> float:
+    """Return a speed of turning (rad/s) in rpm."""
+    return speed * 30.0 / 3.141592653589793

@@ -1,0 +1,62 @@
+"""Hover thrust of an untwisted three-blade rotor: Castles and Gray, NACA TN 2474 (1951).
+
+6-ft rotor, constant chord 1.89 in, NACA 0015, contour from 16.9 % of the radius, solidity 0.05, 1200 rpm;
+runs 15 and 39, collective pitch at 0.75 R. Standard sea-level air is assumed. Section tables as shipped for
+NACA 0015, not adjusted to this rotor.
+"""
+
+import numpy as np
+import pytest
+
+from bladehold.rotor import blade_from_table, rotor_thrust_coefficient, solve_axial
+
+SOURCE = "Castles and Gray, NACA TN 2474 (1951)"
+RADIUS, CHORD = 36.0 * 0.0254, 1.89 * 0.0254
+AIR = {"density": 1.225, "viscosity": 1.789e-5, "speed_of_sound": 340.3}
+SPEED = 1200.0 * np.pi / 30.0
+
+POINTS = [
+    (15, 6.68, 0.00289),
+    (15, 8.46, 0.00400),
+    (15, 10.29, 0.00488),
+    (39, 6.99, 0.00284),
+    (39, 8.70, 0.00414),
+    (39, 10.34, 0.00513),
+]
+# Beyond the gate; the runs contradict each other by as much. Run 39 gives less thrust at 6.99 deg than
+# run 15 at 6.68 deg, and 5 % more at 10.34 deg than run 15 at 10.29 deg.
+OUTSIDE = {(39, 6.99): "ours is 10 % high", (15, 10.29): "ours is 7.6 % high"}
+
+
+def thrust_coefficient(collective_deg: float) -> float:
+    blade = blade_from_table(
+        radius=RADIUS,
+        hub_radius=0.169 * RADIUS,
+        r=[0.2, 0.9],
+        chord=[CHORD] * 2,
+        twist=[np.radians(collective_deg)] * 2,
+        thickness=[0.15 * CHORD] * 2,
+        sections=("naca0015",),
+    )
+    found = solve_axial(blade, 3, SPEED, 0.0, **AIR)
+    return float(rotor_thrust_coefficient(found.thrust, AIR["density"], SPEED, RADIUS))
+
+
+@pytest.mark.parametrize(
+    ("run", "collective", "printed"),
+    [
+        pytest.param(
+            *point,
+            marks=[pytest.mark.xfail(strict=True, raises=AssertionError, reason=OUTSIDE[point[:2]])]
+            if point[:2] in OUTSIDE
+            else [],
+        )
+        for point in POINTS
+    ],
+)
+def test_hover_thrust(published, run, collective, printed):
+    ours = thrust_coefficient(collective)
+    why = "tight hover gate for a rotor of known section"
+    published(
+        "rotor", SOURCE, f"run {run}, {collective:g} deg", "CT (rotor)", printed, ours, rel=0.06, why=why
+    )
