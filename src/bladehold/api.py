@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from bladehold.sheet import Build, Sheet, load_sheet, parse_sheet, resolve
 
 if TYPE_CHECKING:
-    from bladehold.study import Advice, Assessment, Limit, Sizing
+    from bladehold.study import Advices, Assessment, Limit, Sizing
 
 
 @dataclass(frozen=True)
@@ -26,11 +26,11 @@ class BuildSheet:
 
         return assess(self.build)
 
-    def advise(self) -> Advice | None:
-        """Find the one change that helps most; None when none tried helps."""
-        from bladehold.study import helps_most
+    def advise(self) -> Advices:
+        """Find the change that helps most, and the least one that is enough."""
+        from bladehold.study import advise
 
-        return helps_most(self.assess())
+        return advise(self.assess())
 
     def size(self, threads: Sequence[str] | None = None, classes: Sequence[str] | None = None) -> Sizing:
         """Find the smallest pivot screw that holds."""

@@ -1,14 +1,18 @@
 """Hover thrust of an untwisted three-blade rotor: Castles and Gray, NACA TN 2474 (1951).
 
 6-ft rotor, constant chord 1.89 in, NACA 0015, contour from 16.9 % of the radius, solidity 0.05, 1200 rpm;
-runs 15 and 39, collective pitch at 0.75 R. Standard sea-level air is assumed. Section tables as shipped for
-NACA 0015, not adjusted to this rotor.
+runs 15 and 39, collective pitch at 0.75 R. Standard sea-level air is assumed. The gate of 6 % is asked twice:
+
+- of the solver, with the section law of that time, lift slope 5.73 per radian and Bailey's drag polar
+  0.0087 - 0.0216 alpha + 0.400 alpha^2 (NACA Report 716, 1941; read in later quotations): all points pass;
+- of the solver with the section tables as shipped for NACA 0015, not adjusted to this rotor: four points
+  pass, two do not. They are marked and recorded with their deviation; the gate stays at 6 %.
 """
 
 import numpy as np
 import pytest
 
-from bladehold.rotor import blade_from_table, rotor_thrust_coefficient, solve_axial
+from bladehold.rotor import AnalyticPolar, Polar, blade_from_table, rotor_thrust_coefficient, solve_axial
 
 SOURCE = "Castles and Gray, NACA TN 2474 (1951)"
 RADIUS, CHORD = 36.0 * 0.0254, 1.89 * 0.0254
@@ -28,7 +32,13 @@ POINTS = [
 OUTSIDE = {(39, 6.99): "ours is 10 % high", (15, 10.29): "ours is 7.6 % high"}
 
 
-def thrust_coefficient(collective_deg: float) -> float:
+BAILEY = AnalyticPolar(
+    cl=lambda alpha: 5.73 * np.sin(alpha) * np.cos(alpha),
+    cd=lambda alpha: 0.0087 - 0.0216 * alpha + 0.400 * alpha**2,
+)
+
+
+def thrust_coefficient(collective_deg: float, polar: Polar | None = None) -> float:
     blade = blade_from_table(
         radius=RADIUS,
         hub_radius=0.169 * RADIUS,
@@ -38,7 +48,7 @@ def thrust_coefficient(collective_deg: float) -> float:
         thickness=[0.15 * CHORD] * 2,
         sections=("naca0015",),
     )
-    found = solve_axial(blade, 3, SPEED, 0.0, **AIR)
+    found = solve_axial(blade, 3, SPEED, 0.0, polar=polar, **AIR)
     return float(rotor_thrust_coefficient(found.thrust, AIR["density"], SPEED, RADIUS))
 
 
@@ -54,9 +64,24 @@ def thrust_coefficient(collective_deg: float) -> float:
         for point in POINTS
     ],
 )
-def test_hover_thrust(published, run, collective, printed):
+def test_hover_thrust_with_the_shipped_tables(published, run, collective, printed):
     ours = thrust_coefficient(collective)
     why = "tight hover gate for a rotor of known section"
     published(
-        "rotor", SOURCE, f"run {run}, {collective:g} deg", "CT (rotor)", printed, ours, rel=0.06, why=why
+        "rotor",
+        SOURCE,
+        f"run {run}, {collective:g} deg",
+        "CT, shipped NACA 0015 tables",
+        printed,
+        ours,
+        rel=0.06,
+        why=why,
     )
+
+
+@pytest.mark.parametrize(("run", "collective", "printed"), POINTS)
+def test_hover_thrust_with_the_section_law_of_the_time(published, run, collective, printed):
+    ours = thrust_coefficient(collective, BAILEY)
+    why = "tight hover gate for a rotor of known section"
+    case = f"run {run}, {collective:g} deg"
+    published("rotor", SOURCE, case, "CT, slope 5.73 and Bailey's polar", printed, ours, rel=0.06, why=why)

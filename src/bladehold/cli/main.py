@@ -124,21 +124,21 @@ def check(
     _one_format(as_json, as_csv)
     with _refusals():
         from bladehold.report import data
-        from bladehold.study import assess, helps_most, limit, size
+        from bladehold.study import advise, assess, limit, size
 
         build = _build(sheet)
         found = assess(build)
         if as_csv:
             print(data.as_csv(data.check_rows(found)), end="")
         else:
-            advice, held = helps_most(found), limit(build)
+            advices, held = advise(found), limit(build)
             sizing = size(build, loads=found.loads)
             if as_json:
-                print(data.as_json(data.assessment_data(found, advice, held, sizing)))
+                print(data.as_json(data.assessment_data(found, advices, held, sizing)))
             else:
                 from bladehold.report.terminal import show_assessment
 
-                show_assessment(_console(), found, advice, held, sizing, every=every)
+                show_assessment(_console(), found, advices, held, sizing, every=every)
     raise typer.Exit(HOLDS if found.holds else FAILS)
 
 

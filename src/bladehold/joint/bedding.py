@@ -45,13 +45,15 @@ class BeddedPin:
     """Levers [m] of the pin's moments on the force V = P/2 in one shear plane; any shape.
 
     greatest - of the greatest moment anywhere along the pin; lug_face, plate_face - of the moments at the
-    two faces of the gap; middle - at mid-lug.
+    two faces of the gap; middle - at mid-lug; length_ratio - half the lug over the bedding length
+    (4 EI/k)^(1/4) [-], for `BEDDING_LENGTH`.
     """
 
     greatest: Floats
     lug_face: Floats
     plate_face: Floats
     middle: Floats
+    length_ratio: Floats
 
 
 def bed_stiffness(pin_modulus: ArrayLike, part_modulus: ArrayLike) -> Floats:
@@ -109,6 +111,7 @@ def bedded_pin(
         lug_face=face,
         plate_face=face - g,
         middle=lug.moments_guided(face)[0],
+        length_ratio=lug.z,
     )
 
 

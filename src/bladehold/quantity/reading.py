@@ -20,6 +20,7 @@ _DECIMAL_COMMA = re.compile(r"\s*[+-]?\d+,\d+")
 _MORE_DIGITS = re.compile(
     r"[-+.,]?\d+(?!/)"
 )  # "1 500 mm" or "10-32": a second number where the unit should stand
+_LARGEST_WHOLE = 10**300  # a larger whole number does not fit a float
 _LONGEST = 60  # no honest quantity is longer, and a longer one should not flood the terminal
 
 
@@ -55,32 +56,30 @@ def read(raw: object, kind_name: str) -> Quantity:
     """
     kind = KINDS[kind_name]
     if isinstance(raw, bool) or not isinstance(raw, str | int | float):
-        raise QuantityError(
-            f"read {_shown(raw)}: a {kind.name} is a text with a unit, as in {_example(kind)}"
-        )
+        raise QuantityError(f"read {shown(raw)}: a {kind.name} is a text with a unit, as in {_example(kind)}")
     if not isinstance(raw, str):
         raise QuantityError(
-            f"read the bare number {raw}: a {kind.name} needs a unit, "
+            f"read the bare number {shown(raw)}: a {kind.name} needs a unit, "
             f"as in {_example(kind)}; allowed: {kind.allowed}"
         )
-    match = _NUMBER_THEN_UNIT.fullmatch(raw)
+    match = _NUMBER_THEN_UNIT.fullmatch(raw) if len(raw) <= _LONGEST else None
     if _DECIMAL_COMMA.match(raw):
-        right = raw.strip().replace(",", ".", 1)[:_LONGEST]
-        raise QuantityError(f'read {_shown(raw)}: write the decimal with a point, as in "{right}"')
+        right = shown(raw.strip().replace(",", ".", 1))
+        raise QuantityError(f"read {shown(raw)}: write the decimal with a point, as in {right}")
     if match is None or _MORE_DIGITS.match(match.group(2) or ""):
         raise QuantityError(
-            f"read {_shown(raw)}: a {kind.name} is one number and one unit, as in {_example(kind)}"
+            f"read {shown(raw)}: a {kind.name} is one number and one unit, as in {_example(kind)}"
         )
     number, unit = float(match.group(1)), _canonical(match.group(2) or "")
     if not math.isfinite(number):
-        raise QuantityError(f"read {_shown(raw)}: the number is too large to be a {kind.name}")
+        raise QuantityError(f"read {shown(raw)}: the number is too large to be a {kind.name}")
     if unit not in kind.units:
         raise QuantityError(_wrong_unit(raw, unit, kind))
     si = to_si(number, kind.name, unit)
     if not math.isfinite(si):
-        raise QuantityError(f"read {_shown(raw)}: the number is too large to be a {kind.name}")
+        raise QuantityError(f"read {shown(raw)}: the number is too large to be a {kind.name}")
     if kind.name == "temperature" and si < 0.0:
-        raise QuantityError(f"read {_shown(raw)}: this lies below absolute zero")
+        raise QuantityError(f"read {shown(raw)}: this lies below absolute zero")
     return Quantity(si, kind.name, f"{match.group(1)} {unit}")
 
 
@@ -91,19 +90,22 @@ def read_fraction(raw: object) -> Quantity:
     0.5
     """
     if isinstance(raw, int | float) and not isinstance(raw, bool):
-        value = float(raw)
-        text = f"{raw}"
+        value = float(raw) if isinstance(raw, float) or abs(raw) < _LARGEST_WHOLE else math.inf
+        text = shown(raw)
     elif (
-        isinstance(raw, str) and (match := _NUMBER_THEN_UNIT.fullmatch(raw)) and match.group(2) in (None, "%")
+        isinstance(raw, str)
+        and len(raw) <= _LONGEST
+        and (match := _NUMBER_THEN_UNIT.fullmatch(raw))
+        and match.group(2) in (None, "%")
     ):
         value = float(match.group(1)) * (0.01 if match.group(2) else 1.0)
         text = raw.strip()
     else:
         raise QuantityError(
-            f'read {_shown(raw)}: a pure ratio is a plain number or a percentage, as in 0.5 or "50 %"'
+            f'read {shown(raw)}: a pure ratio is a plain number or a percentage, as in 0.5 or "50 %"'
         )
     if not math.isfinite(value):
-        raise QuantityError(f"read {_shown(raw)}: a ratio must be a finite number")
+        raise QuantityError(f"read {shown(raw)}: a ratio must be a finite number of ordinary size")
     return Quantity(value, "ratio", text)
 
 
@@ -112,10 +114,27 @@ def _canonical(unit: str) -> str:
     return SPELLINGS.get(plain, plain)
 
 
-def _shown(raw: object) -> str:
-    text = f'"{raw}"' if isinstance(raw, str) else f"{raw!r}"
-    text = "".join(c if c.isprintable() else "?" for c in text)
-    return text if len(text) <= _LONGEST else text[: _LONGEST - 3] + '..."'
+def printable(text: str) -> str:
+    """Return a text with whatever could move a cursor or change a colour replaced by question marks."""
+    return "".join(c if c.isprintable() else "?" for c in text)
+
+
+def shown(raw: object) -> str:
+    """Return what was read as it may stand in a message: on one line, printable, not too long.
+
+    >>> shown("26 in"), shown(True), shown([1, 2]), shown("x" * 99)[-6:]
+    ('"26 in"', 'true', 'a list', 'xx..."')
+    """
+    if isinstance(raw, str):
+        text = printable(raw[: _LONGEST + 1])
+        return f'"{text}"' if len(text) <= _LONGEST else f'"{text[: _LONGEST - 3]}..."'
+    if isinstance(raw, bool):
+        return "true" if raw else "false"
+    if isinstance(raw, dict | list):
+        return "a table" if isinstance(raw, dict) else "a list"
+    if isinstance(raw, int) and abs(raw) >= 10**_LONGEST:
+        return f"a whole number of more than {_LONGEST} digits"  # Python refuses to write out the longest
+    return str(raw)
 
 
 def _example(kind: Kind) -> str:
@@ -124,13 +143,13 @@ def _example(kind: Kind) -> str:
 
 def _wrong_unit(raw: str, unit: str, kind: Kind) -> str:
     if not unit:
-        return f"read {_shown(raw)}: the unit is missing; allowed for a {kind.name}: {kind.allowed}"
+        return f"read {shown(raw)}: the unit is missing; allowed for a {kind.name}: {kind.allowed}"
     others = [other.name for other in KINDS.values() if unit in other.units]
     if others:
         return (
-            f"read {_shown(raw)}: {unit} is a unit of {' or '.join(others)}, "
+            f"read {shown(raw)}: {unit} is a unit of {' or '.join(others)}, "
             f"but a {kind.name} is wanted here; allowed: {kind.allowed}"
         )
     near = difflib.get_close_matches(unit, kind.units, n=1)
     hint = f" (nearest: {near[0]})" if near else ""
-    return f"read {_shown(raw)}: no such unit for a {kind.name}{hint}; allowed: {kind.allowed}"
+    return f"read {shown(raw)}: no such unit for a {kind.name}{hint}; allowed: {kind.allowed}"

@@ -11,7 +11,7 @@ from dataclasses import asdict
 from typing import Any
 
 from bladehold.air import GRAVITY
-from bladehold.study.advise import Advice
+from bladehold.study.advise import Advices
 from bladehold.study.assess import Assessment
 from bladehold.study.limit import Limit
 from bladehold.study.loads import Loads
@@ -19,7 +19,7 @@ from bladehold.study.size import Sizing
 from bladehold.study.words import CAUTIONS, INVENTED, rpm, verdict_sentence
 
 
-def assessment_data(found: Assessment, advice: Advice | None, limit: Limit, sizing: Sizing) -> dict[str, Any]:
+def assessment_data(found: Assessment, advices: Advices, limit: Limit, sizing: Sizing) -> dict[str, Any]:
     """Return everything `check` says as plain data."""
     return {
         "name": found.build.name,
@@ -29,7 +29,7 @@ def assessment_data(found: Assessment, advice: Advice | None, limit: Limit, sizi
         "margin": found.margin,
         "governing": found.governing.key,
         "reservations": list(found.reservations),
-        "advice": None if advice is None else asdict(advice),
+        "advice": asdict(advices),
         "limit": limit_data(limit),
         "size": sizing_data(sizing),
         "checks": found.table(),

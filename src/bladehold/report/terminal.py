@@ -11,7 +11,7 @@ from rich.table import Table
 from rich.text import Text
 
 from bladehold.air import GRAVITY
-from bladehold.study.advise import Advice
+from bladehold.study.advise import Advices
 from bladehold.study.assess import Assessment
 from bladehold.study.limit import Limit
 from bladehold.study.range_chart import SCALING, RangeRow
@@ -20,7 +20,7 @@ from bladehold.study.size import Sizing
 from bladehold.study.words import (
     CAUTIONS,
     INVENTED,
-    advice_sentence,
+    advice_sentences,
     limit_sentence,
     reservation_sentence,
     rpm,
@@ -51,7 +51,7 @@ def _margin(margin: float) -> str:
 
 
 def show_assessment(
-    console: Console, found: Assessment, advice: Advice | None, limit: Limit, sizing: Sizing, *, every: bool
+    console: Console, found: Assessment, advices: Advices, limit: Limit, sizing: Sizing, *, every: bool
 ) -> None:
     """Print an assessment: every - all checks, else the weakest of each part."""
     _, style = _STATES[state_of(found.margin, found.build.policy.marginal)]
@@ -60,7 +60,7 @@ def show_assessment(
     reservation = reservation_sentence(found)
     if reservation:
         console.print(Text(reservation, style="yellow"))
-    for sentence in (advice_sentence(advice), limit_sentence(limit), size_sentence(sizing)):
+    for sentence in (*advice_sentences(advices), limit_sentence(limit), size_sentence(sizing)):
         console.print(Text(sentence))
     if found.build.invented:
         console.print(Text(INVENTED, style="italic"))

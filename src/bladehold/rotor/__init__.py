@@ -53,7 +53,7 @@ from bladehold.rotor.span import (
     outboard_weights,
     span_weights,
 )
-from bladehold.rotor.trim import solve_for_thrust
+from bladehold.rotor.trim import FASTEST_TIP_MACH, solve_for_thrust
 from bladehold.rotor.userpolar import (
     ASPECT_RATIO_RANGE,
     USER_MACH_RANGE,
@@ -69,6 +69,7 @@ __all__ = [
     "BRAKING_RANGE",
     "CONFIDENCE_RANGE",
     "DISC_ANGLE_RANGE",
+    "FASTEST_TIP_MACH",
     "MACH_RANGE",
     "REYNOLDS_RANGE",
     "SWIRL_RANGE",

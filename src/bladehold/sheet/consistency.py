@@ -5,12 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from bladehold.quantity import shown
 from bladehold.rotor import section_catalogue
 from bladehold.sheet.fields import advice
 from bladehold.sheet.locate import Path
-from bladehold.tables import material_names, property_class_names, thread
+from bladehold.sheet.ledger import COLDEST, WARMEST, WIDEST_AT, WIDEST_CHORD
+from bladehold.sheet.resolve_parts import drilled_hole
+from bladehold.tables import UnknownName, material_names, nut, property_class_names, thread
 
 if TYPE_CHECKING:
+    from bladehold.sheet.hardware import Propeller
     from bladehold.sheet.sheet import Sheet
 
 Fault = tuple[Path, str]
@@ -43,7 +47,7 @@ def _names(sheet: Sheet) -> Iterator[Fault]:
         wanted.append((place, "blade section", station.section, tuple(section_catalogue())))
     for path, kind, name, allowed in wanted:
         if name is not None and name not in allowed:
-            yield path, f'read "{name[:60]}": {advice(kind, name, allowed)}'
+            yield path, f"read {shown(name)}: {advice(kind, name, allowed)}"
 
 
 def _air(sheet: Sheet) -> Iterator[Fault]:
@@ -66,13 +70,26 @@ def _blade(sheet: Sheet) -> Iterator[Fault]:
             ("propeller", "balance_point"),
             f"{balance} outboard of a pivot at {pivot} lies beyond the blade tip ({1e3 * tip:.0f} mm)",
         )
+    yield from _planform(propeller, pivot.si / tip)
+
+
+def _planform(propeller: Propeller, pivot: float) -> Iterator[Fault]:
+    """Widest chord and tip chord, as given or as they would be assumed; pivot - as a share of the tip radius."""
+    tip = propeller.diameter.si / 2
+    assumed = propeller.station is None
     for key, chord in (("widest_chord", propeller.widest_chord), ("tip_chord", propeller.tip_chord)):
         if chord and chord.si > tip:
             yield ("propeller", key), f"{chord} is longer than the blade"
-    if propeller.widest_chord and propeller.tip_chord and propeller.tip_chord.si > propeller.widest_chord.si:
-        yield ("propeller", "tip_chord"), "is larger than widest_chord"
-    if propeller.widest_at and not pivot.si / tip < propeller.widest_at.si < 1.0:
-        yield ("propeller", "widest_at"), f"must lie between the pivot ({pivot.si / tip:.2f}) and the tip (1)"
+    widest = propeller.widest_chord.si if propeller.widest_chord else WIDEST_CHORD * tip
+    if propeller.tip_chord and propeller.tip_chord.si > widest and (assumed or propeller.widest_chord):
+        yield (
+            ("propeller", "tip_chord"),
+            f"{propeller.tip_chord} is more than widest_chord ({1e3 * widest:.3g} mm)",
+        )
+    place = propeller.widest_at.si if propeller.widest_at else WIDEST_AT
+    if not pivot < place < 1.0 and (assumed or propeller.widest_at):
+        text = f"the widest chord, at {place:g}, must lie between the pivot ({pivot:.2f}) and the tip (1)"
+        yield ("propeller", "widest_at"), text
 
 
 def _pin_diameter(sheet: Sheet) -> float:
@@ -83,9 +100,10 @@ def _pin_diameter(sheet: Sheet) -> float:
 
 def _holes(sheet: Sheet) -> Iterator[Fault]:
     hub, pin = sheet.hub, _pin_diameter(sheet)
-    lug_hole = hub.lug_hole.si if hub.lug_hole else pin
+    drilled = drilled_hole(sheet)
+    lug_hole = hub.lug_hole.si if hub.lug_hole else drilled
     lug_cut = hub.bush_diameter.si if hub.bush_diameter else lug_hole
-    plate_hole = hub.plate_hole.si if hub.plate_hole else pin
+    plate_hole = hub.plate_hole.si if hub.plate_hole else drilled
     plate_width = hub.plate_width.si if hub.plate_width else hub.lug_width.si
     for key, hole in (("lug_hole", hub.lug_hole), ("plate_hole", hub.plate_hole)):
         if hole and hole.si < pin:
@@ -111,7 +129,7 @@ def _bush(sheet: Sheet) -> Iterator[Fault]:
     if hub.bush_material and not hub.bush_diameter:
         yield ("hub", "bush_material"), "a bush needs bush_diameter too"
     if hub.bush_diameter and hub.bush_diameter.si <= (
-        hub.lug_hole.si if hub.lug_hole else _pin_diameter(sheet)
+        hub.lug_hole.si if hub.lug_hole else drilled_hole(sheet)
     ):
         yield ("hub", "bush_diameter"), f"{hub.bush_diameter} is not larger than the hole in it"
 
@@ -125,6 +143,12 @@ def _screws(sheet: Sheet) -> Iterator[Fault]:
             ("pivot_screw", "prevailing_torque"),
             "is not smaller than torque: nothing is left to clamp with",
         )
+    if screw.nut and screw.nut not in {"tapped", "none"}:
+        try:
+            nut(screw.thread, screw.nut)
+        except UnknownName as error:
+            sizes = ", ".join(error.allowed)
+            yield ("pivot_screw", "nut"), f'read "{screw.nut}": not made for {screw.thread}; made for {sizes}'
     if screw.nut == "none" and screw.engagement:
         yield ("pivot_screw", "engagement"), 'there is nothing to engage with nut = "none"'
     if screw.nut == "tapped" and not screw.engagement:
@@ -167,12 +191,14 @@ def _layout(sheet: Sheet) -> Iterator[Fault]:
 def _flying(sheet: Sheet) -> Iterator[Fault]:
     flying = sheet.flying
     cold, warm = flying.temperature_min, flying.temperature_max
-    if cold and warm and cold.si > warm.si:
-        yield ("flying", "temperature_min"), f"{cold} is warmer than temperature_max ({warm})"
+    if cold and cold.si > (warm.si if warm else WARMEST):
+        yield ("flying", "temperature_min"), f"{cold} is warmer than temperature_max ({warm or 'assumed'})"
+    elif warm and warm.si < (cold.si if cold else COLDEST):
+        yield ("flying", "temperature_max"), f"{warm} is colder than temperature_min ({cold or 'assumed'})"
     shares = [segment.share.si for segment in flying.segment or []]
     if shares and abs(sum(shares) - 1.0) > 1e-3:
         yield ("flying", "segment"), f"the shares of the segments add up to {sum(shares):.3f}, not to 1"
     names = [case.name for case in flying.case or []]
     for number, name in enumerate(names):
         if name in names[:number]:
-            yield ("flying", "case", number, "name"), f'there are two cases called "{name[:60]}"'
+            yield ("flying", "case", number, "name"), f"there are two cases called {shown(name)}"

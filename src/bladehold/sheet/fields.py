@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from typing import Annotated, Any, get_args
+from unicodedata import category
 
 from pydantic import BaseModel, ConfigDict, Field, PlainValidator
 from pydantic.fields import FieldInfo
 
-from bladehold.quantity import Quantity, QuantityError, read, read_fraction, to_si
+from bladehold.quantity import Quantity, QuantityError, read, read_fraction, shown, to_si
 from bladehold.tables import nearest_name
+
+_LONGEST_TEXT = 500
 
 
 class Section(BaseModel):
@@ -40,7 +43,7 @@ def _bounded(
     )
     if broken:
         allowed = " and ".join(f"{sign} {text(bound)}" for bound, sign in limits if bound is not None)
-        raise QuantityError(f'read "{value.text}": must be {allowed}')
+        raise QuantityError(f"read {shown(value.text)}: must be {allowed}")
     return value
 
 
@@ -77,7 +80,7 @@ def whole(low: int, high: int) -> PlainValidator:
 
     def validate(raw: object) -> int:
         if isinstance(raw, bool) or not isinstance(raw, int) or not low <= raw <= high:
-            raise ValueError(f"read {_short(raw)}: a whole number from {low} to {high} is wanted here")
+            raise ValueError(f"read {shown(raw)}: a whole number from {low} to {high} is wanted here")
         return raw
 
     return PlainValidator(validate)
@@ -93,9 +96,11 @@ def named(kind: str, names: Callable[[], Iterable[str]]) -> PlainValidator:
 
     def validate(raw: object) -> str:
         allowed = tuple(names())
-        if isinstance(raw, str) and raw in allowed:
-            return raw
-        raise ValueError(f"read {_short(raw)}: {advice(kind, str(raw), allowed)}")
+        if not isinstance(raw, str):
+            raise ValueError(f"read {shown(raw)}: a {kind} in quotes is wanted here: {', '.join(allowed)}")
+        if raw not in allowed:
+            raise ValueError(f"read {shown(raw)}: {advice(kind, raw, allowed)}")
+        return raw
 
     return PlainValidator(validate)
 
@@ -112,11 +117,17 @@ def advice(kind: str, name: str, allowed: tuple[str, ...]) -> str:
 
 
 def free_text() -> PlainValidator:
-    """Return the validator of a line of free text."""
+    """Return the validator of one line of free text, which reaches terminals, charts and pages as it is."""
 
     def validate(raw: object) -> str:
         if not isinstance(raw, str):
-            raise ValueError(f"read {_short(raw)}: a text in quotes is wanted here")
+            raise ValueError(f"read {shown(raw)}: a text in quotes is wanted here")
+        if not raw.strip():
+            raise ValueError(f"read {shown(raw)}: the text is empty")
+        if len(raw) > _LONGEST_TEXT:
+            raise ValueError(f"read {shown(raw)}: at most {_LONGEST_TEXT} characters are allowed here")
+        if not all(c.isprintable() or category(c) == "Zs" for c in raw):
+            raise ValueError(f"read {shown(raw)}: one line of text is allowed here, no control characters")
         return raw
 
     return PlainValidator(validate)
@@ -127,7 +138,7 @@ def yes_no() -> PlainValidator:
 
     def validate(raw: object) -> bool:
         if not isinstance(raw, bool):
-            raise ValueError(f"read {_short(raw)}: true or false is wanted here (without quotes)")
+            raise ValueError(f"read {shown(raw)}: true or false is wanted here (without quotes)")
         return raw
 
     return PlainValidator(validate)
@@ -153,12 +164,6 @@ def key(
         alias=name,
         json_schema_extra={"example": example, "used": used},
     )
-
-
-def _short(raw: object) -> str:
-    text = f'"{raw}"' if isinstance(raw, str) else repr(raw)
-    text = "".join(c if c.isprintable() else "?" for c in text)
-    return text if len(text) <= 60 else text[:57] + "..."
 
 
 # The bounds catch slips of unit (a diameter of "26 m"), not bad taste.

@@ -5,10 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TypeVar
 
-from bladehold.quantity import Quantity
+from bladehold.quantity import Quantity, to_si
 from bladehold.sheet import build as b
 
 Value = TypeVar("Value")
+
+# Assumed where the sheet is silent, and compared with what it does say: share of the tip radius, K.
+WIDEST_CHORD, WIDEST_AT = 0.16, 0.35
+COLDEST, WARMEST = to_si(-10.0, "temperature", "degC"), to_si(40.0, "temperature", "degC")
 
 COMMON = "common practice, no source"
 SAFE_SIDE = "not given: taken at the pessimistic end"

@@ -7,6 +7,8 @@ gives the places, so that an error can name its line.
 from __future__ import annotations
 
 import re
+import tomllib
+from bisect import bisect_left
 
 Path = tuple[str | int, ...]
 
@@ -35,11 +37,19 @@ def line_of(lines: dict[Path, int], path: Path) -> int | None:
     return None
 
 
+def _unquoted(raw: str) -> str:
+    """The name that a bare or quoted key stands for."""
+    if raw[0] == '"' and "\\" in raw:
+        return next(iter(tomllib.loads(f"{raw} = 0")))
+    return raw[1:-1] if raw[0] in "\"'" else raw
+
+
 class _Walk:
     """One pass over the text, statement by statement."""
 
     def __init__(self, text: str) -> None:
         self.text = text
+        self.breaks = [match.start() for match in re.finditer("\n", text)]
         self.at = 0
         self.table: Path = ()
         self.array_counts: dict[Path, int] = {}
@@ -54,7 +64,7 @@ class _Walk:
         return self.lines
 
     def _line(self) -> int:
-        return self.text.count("\n", 0, self.at) + 1
+        return bisect_left(self.breaks, self.at) + 1
 
     def _skip_blank(self) -> bool:
         while self.at < len(self.text):
@@ -74,7 +84,7 @@ class _Walk:
         parts: list[str] = []
         while match := _KEY_PART.match(self.text, self.at):
             raw = match.group(1)
-            parts.append(raw[1:-1] if raw[0] in "\"'" else raw)
+            parts.append(_unquoted(raw))
             self.at = match.end()
             if self.text[self.at : self.at + 1] != ".":
                 break

@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
+
+from bladehold.quantity import printable, shown
+
+_BARE_KEY = re.compile(r"[A-Za-z0-9_-]{1,60}")
 
 
 @dataclass(frozen=True)
@@ -16,7 +21,7 @@ class Problem:
 
     def __str__(self) -> str:
         place = self.file if self.line is None else f"{self.file}, line {self.line}"
-        return f"{place}: {self.key}: {self.message}" if self.key else f"{place}: {self.message}"
+        return printable(f"{place}: {self.key}: {self.message}" if self.key else f"{place}: {self.message}")
 
 
 class SheetError(ValueError):
@@ -28,12 +33,16 @@ class SheetError(ValueError):
 
 
 def dotted(path: tuple[str | int, ...]) -> str:
-    """Return a path as people write it, list places counted from one.
+    """Return a path as people write it, list places counted from one, names that need quotes in quotes.
 
-    >>> dotted(("propeller", "station", 0, "chord"))
-    'propeller.station[1].chord'
+    >>> dotted(("propeller", "station", 0, "chord")), dotted(("classes", "my own", "yield"))
+    ('propeller.station[1].chord', 'classes."my own".yield')
     """
     text = ""
     for part in path:
-        text += f"[{part + 1}]" if isinstance(part, int) else (f".{part}" if text else part)
+        if isinstance(part, int):
+            text += f"[{part + 1}]"
+        else:
+            name = part if _BARE_KEY.fullmatch(part) else shown(part)
+            text += f".{name}" if text else name
     return text

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 import tomllib
 from pathlib import Path
@@ -12,15 +11,18 @@ from pydantic import ValidationError
 from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
+from bladehold.quantity import shown
 from bladehold.sheet.consistency import contradictions
-from bladehold.sheet.fields import Section
 from bladehold.sheet.locate import Path as KeyPath
 from bladehold.sheet.locate import line_of, lines_of_keys
 from bladehold.sheet.problem import Problem, SheetError, dotted
 from bladehold.sheet.sheet import Sheet, section_at
+from bladehold.tables import nearest_name
 
 _LARGEST_FILE = 1_000_000
 _MOST_PROBLEMS = 40
+_DEEP_KEY = re.compile(r"""(?<![\w"'.-])(?:(?:"[^"\n]*+"|'[^'\n]*+'|[A-Za-z0-9_-]++)[ \t]*+\.[ \t]*+){12}""")
+_LONG_NUMBER = re.compile(r"[0-9_]{4000,}")
 _TOML_PLACE = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
 
 
@@ -36,93 +38,131 @@ def parse_sheet(text: str, name: str = "sheet") -> Sheet:
     try:
         sheet = Sheet.model_validate(data)
     except ValidationError as error:
-        faults = [_fault(detail, data) for detail in error.errors(include_url=False)]
-        raise SheetError(_with_lines(faults, name, lines)) from None
+        details = sorted(error.errors(include_url=False), key=lambda d: _order(line_of(lines, d["loc"])))
+        faults = [_fault(detail) for detail in details[:_MOST_PROBLEMS]]
+        hidden = len(details) - len(faults)
+        raise SheetError(_with_lines(faults, name, lines, hidden)) from None
     faults = contradictions(sheet)
     if faults:
         raise SheetError(_with_lines(faults, name, lines))
     return sheet
 
 
-def _with_lines(faults: list[tuple[KeyPath, str]], name: str, lines: dict[KeyPath, int]) -> list[Problem]:
+def _with_lines(
+    faults: list[tuple[KeyPath, str]], name: str, lines: dict[KeyPath, int], hidden: int = 0
+) -> list[Problem]:
     problems = [Problem(name, line_of(lines, path), dotted(path), message) for path, message in faults]
-    problems.sort(key=lambda problem: (problem.line is None, problem.line or 0))
-    hidden = len(problems) - _MOST_PROBLEMS
+    problems.sort(key=lambda problem: _order(problem.line))
     if hidden > 0:
-        problems = problems[:_MOST_PROBLEMS]
-        problems.append(Problem(name, None, "", f"and {hidden} more problems of the same kind"))
+        problems.append(Problem(name, None, "", f"and {hidden} more problems"))
     return problems
+
+
+def _order(line: int | None) -> tuple[bool, int]:
+    return line is None, line or 0
 
 
 def text_of(path: Path) -> str:
     """Return the text of a file, or say in words why it cannot be read."""
     try:
-        if path.is_dir():
-            raise SheetError([Problem(str(path), None, "", "this is a folder; give the sheet file in it")])
-        if path.stat().st_size > _LARGEST_FILE:
-            raise SheetError(
-                [Problem(str(path), None, "", "larger than 1 MB; a build sheet is a short text file")]
-            )
-        return path.read_text(encoding="utf-8")
+        with path.open("rb") as stream:
+            content = stream.read(_LARGEST_FILE + 1)
+        text = content.decode("utf-8").replace("\r\n", "\n")
     except FileNotFoundError:
-        raise SheetError([Problem(str(path), None, "", "no such file")]) from None
+        raise _unreadable(path, "no such file") from None
+    except IsADirectoryError:
+        raise _unreadable(path, "this is a folder; give the file in it") from None
     except UnicodeDecodeError as error:
-        message = f"not UTF-8 text (byte {error.start}); save the file as UTF-8"
-        raise SheetError([Problem(str(path), None, "", message)]) from None
+        raise _unreadable(path, f"not UTF-8 text (byte {error.start}); save the file as UTF-8") from None
     except (OSError, ValueError) as error:
-        if isinstance(error, SheetError):
-            raise
-        reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
-        raise SheetError([Problem(str(path), None, "", f"cannot be read: {reason}")]) from None
+        raise _unreadable(path, f"cannot be read: {getattr(error, 'strerror', None) or error}") from None
+    if len(content) > _LARGEST_FILE:
+        raise _unreadable(path, "larger than 1 MB; a sheet or list is a short text file")
+    return text
+
+
+def _unreadable(path: Path, message: str) -> SheetError:
+    return SheetError([Problem(str(path), None, "", message)])
 
 
 def _parse_toml(text: str, name: str) -> dict[str, Any]:
+    deep = _DEEP_KEY.search(text)
+    if deep:  # the TOML reader takes time and memory with the square of the depth
+        message = "a key of more than 12 parts; the deepest key of a sheet has three"
+        raise SheetError([Problem(name, _line_at(text, deep.start()), "", message)])
     try:
         return tomllib.loads(text.removeprefix("\ufeff"))
     except tomllib.TOMLDecodeError as error:
-        message = str(error)
-        place = _TOML_PLACE.search(message)
-        line = int(place.group(1)) if place and place.group(1) else None
-        words = _TOML_PLACE.sub("", message)
-        hint = f'not valid TOML: {words}; a line reads key = "value", a table header reads [name]'
-        raise SheetError([Problem(name, line, "", hint)]) from None
+        raise SheetError([_toml_problem(str(error), text, name)]) from None
     except RecursionError:
         raise SheetError([Problem(name, None, "", "not valid TOML: nested too deeply")]) from None
+    except ValueError:
+        number = _LONG_NUMBER.search(text)
+        line = _line_at(text, number.start()) if number else None
+        raise SheetError([Problem(name, line, "", "a number of too many digits")]) from None
 
 
-def _fault(detail: ErrorDetails, data: dict[str, Any]) -> tuple[KeyPath, str]:
+def _toml_problem(message: str, text: str, name: str) -> Problem:
+    """Word what the TOML reader says, with the line as it stands in the file."""
+    place = _TOML_PLACE.search(message)
+    line = int(place.group(1)) if place and place.group(1) else None
+    words = _TOML_PLACE.sub("", message)
+    read = f"; read {shown(text.split(chr(10))[line - 1].strip())}" if line else ""
+    hint = f'not valid TOML: {words}{read}; a line reads key = "value", a table header reads [name]'
+    return Problem(name, line, "", hint)
+
+
+def _line_at(text: str, place: int) -> int:
+    return text.count("\n", 0, place) + 1
+
+
+def _fault(detail: ErrorDetails) -> tuple[KeyPath, str]:
     """Turn one validation error into the path it belongs to and a sentence."""
-    path = tuple(part for part in detail["loc"])
-    section = section_at(path[:-1])
+    path = tuple(part for part in detail["loc"] if part != "[key]")  # a fault in the name of an own entry
+    read = f"read {shown(detail['input'])}"
     match detail["type"]:
         case "extra_forbidden":
-            return path, _unknown_key(path, section)
+            message = _unknown_key(path)
         case "missing":
-            return path, _missing_key(str(path[-1]), section)
+            message = _missing_key(path)
         case "value_error":
-            return path, str(detail["ctx"]["error"])
-        case "model_type" | "model_attributes_type" | "dict_type":
-            return path, f"this is a table of keys, written under a header [{dotted(path)}]"
+            message = str(detail["ctx"]["error"])
+        case "model_type" | "model_attributes_type":
+            message = f"{read}: a table is wanted here, under a header {_header(path)}"
+        case "dict_type":
+            message = f"{read}: tables are wanted here, each under a header {_header((*path, 'a name'))}"
         case "list_type":
-            return path, f"this is a list of tables, each under a header [[{dotted(path)}]]"
+            message = f"{read}: tables are wanted here, each under a header {_header((*path, 0))}"
         case _:
-            return path, detail["msg"]
+            message = f"{read}: {detail['msg']}"
+    return path, message
 
 
-def _unknown_key(path: KeyPath, section: type[Section] | None) -> str:
-    key = str(path[-1])
+def _header(path: KeyPath) -> str:
+    """The header a table is written under: in double brackets when the path leads to a place in a list.
+
+    >>> _header(("propeller", "station", 1))
+    '[[propeller.station]]'
+    """
+    names = dotted(tuple(part for part in path if isinstance(part, str)))
+    return f"[[{names}]]" if isinstance(path[-1], int) else f"[{names}]"
+
+
+def _unknown_key(path: KeyPath) -> str:
+    key, section = str(path[-1]), section_at(path[:-1])
     valid = [] if section is None else list(section.fields_by_key())
-    near = difflib.get_close_matches(key, valid, n=1, cutoff=0.55)
-    if near:
-        return f"no such key; did you mean {near[0]}?"
     homes = Sheet.homes_of(key)
     if homes:
-        return f"no such key here; it belongs in [{homes[0]}]"
+        return f"no such key here; it belongs in {' or '.join(f'[{home}]' for home in homes[:3])}"
+    near = nearest_name(key[:200], tuple(valid))
+    if near:
+        return f"no such key; did you mean {near}?"
     what = "tables" if section is Sheet else "keys"
     return f"no such key; allowed {what}: {', '.join(valid)}"
 
 
-def _missing_key(key: str, section: type[Section] | None) -> str:
+def _missing_key(path: KeyPath) -> str:
+    key, section = str(path[-1]), section_at(path[:-1])
     if section is None:
         return "is missing"
     field = section.fields_by_key()[key]
@@ -141,8 +181,7 @@ def typed(example: str, field: FieldInfo | None = None) -> str:
     >>> typed("41 g"), typed("2"), typed("true")
     ('"41 g"', '2', 'true')
     """
-    words = field is not None and (field.annotation is str or str in get_args(field.annotation))
-    if words:
+    if field is not None and str in _plain_types(field.annotation):
         return f'"{example}"'
     if example in {"true", "false"}:
         return example
@@ -151,3 +190,9 @@ def typed(example: str, field: FieldInfo | None = None) -> str:
     except ValueError:
         return f'"{example}"'
     return example
+
+
+def _plain_types(annotation: object) -> list[object]:
+    """The types an annotation is made of, through unions and annotated types."""
+    inner = get_args(annotation)
+    return [kind for part in inner for kind in _plain_types(part)] if inner else [annotation]

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from bladehold.air import GRAVITY, standard_temperature
-from bladehold.quantity import Quantity, to_si
+from bladehold.quantity import Quantity
 from bladehold.sheet import build as b
-from bladehold.sheet.ledger import COMMON, SAFE_SIDE, Ledger
+from bladehold.sheet.ledger import COLDEST, COMMON, SAFE_SIDE, WARMEST, WIDEST_AT, WIDEST_CHORD, Ledger
 from bladehold.sheet.resolve_parts import resolve_hub, resolve_screws
 from bladehold.sheet.sheet import Sheet
 from bladehold.tables import factor
@@ -76,17 +76,16 @@ def _air(sheet: Sheet, ledger: Ledger) -> b.AirState:
 
 def _propeller(sheet: Sheet, ledger: Ledger) -> b.Propeller:
     given, radius = sheet.propeller, sheet.propeller.diameter.si / 2
-    default_section = "naca4412"
-    section = ledger.choice(
-        given.section, "propeller.section", default_section, f"neutral cambered section: {COMMON}"
-    )
+    diameter = given.diameter.si
+    why = "lifts least of the usual sections at a given speed, so the rotor turns fastest"
+    section = ledger.choice(given.section, "propeller.section", "naca2412", f"{SAFE_SIDE}: {why}")
     planform: Callable[..., float] = ledger.si if given.station is None else _unused
     widest = planform(
         given.widest_chord,
         "propeller.widest_chord",
-        0.16 * radius,
-        f"{160 * radius:.3g} mm",
-        f"0.16 of the radius: {COMMON}",
+        WIDEST_CHORD * radius,
+        f"{1e3 * WIDEST_CHORD * radius:.3g} mm",
+        f"{WIDEST_CHORD} of the radius: {COMMON}",
     )
     tip = planform(
         given.tip_chord,
@@ -95,7 +94,7 @@ def _propeller(sheet: Sheet, ledger: Ledger) -> b.Propeller:
         f"{400 * widest:.3g} mm",
         f"0.4 of the widest: {COMMON}",
     )
-    place = planform(given.widest_at, "propeller.widest_at", 0.35, "0.35", COMMON)
+    place = planform(given.widest_at, "propeller.widest_at", WIDEST_AT, f"{WIDEST_AT}", COMMON)
     thickness = planform(
         given.root_thickness,
         "propeller.root_thickness",
@@ -108,7 +107,7 @@ def _propeller(sheet: Sheet, ledger: Ledger) -> b.Propeller:
         ledger.assumptions.append(b.Assumption("propeller.tap_frequency", "infinite", why))
     return b.Propeller(
         blades=given.blades,
-        diameter=given.diameter.si,
+        diameter=diameter,
         pitch=given.pitch.si,
         folding=given.folding,
         blade_mass=given.blade_mass.si,
@@ -140,7 +139,6 @@ def _unused(given: Quantity | None, key: str, value: float, shown: str, why: str
 
 def _flying(sheet: Sheet, ledger: Ledger) -> b.Flying:
     given = sheet.flying
-    cold, warm = to_si(-10.0, "temperature", "degC"), to_si(40.0, "temperature", "degC")
     load_factor = ledger.si(
         given.load_factor,
         "flying.load_factor",
@@ -155,8 +153,12 @@ def _flying(sheet: Sheet, ledger: Ledger) -> b.Flying:
         top_speed=ledger.si(given.top_speed, "flying.top_speed", 20.0, "20 m/s", COMMON),
         climb_speed=ledger.si(given.climb_speed, "flying.climb_speed", 5.0, "5 m/s", COMMON),
         cyclic_share=given.cyclic_share.si if given.cyclic_share else None,
-        temperature_min=ledger.si(given.temperature_min, "flying.temperature_min", cold, "-10 degC", COMMON),
-        temperature_max=ledger.si(given.temperature_max, "flying.temperature_max", warm, "40 degC", COMMON),
+        temperature_min=ledger.si(
+            given.temperature_min, "flying.temperature_min", COLDEST, "-10 degC", COMMON
+        ),
+        temperature_max=ledger.si(
+            given.temperature_max, "flying.temperature_max", WARMEST, "40 degC", COMMON
+        ),
         cases=tuple(
             b.OwnCase(
                 name=case.name,

@@ -15,7 +15,7 @@ _UNMARKED = "unmarked"
 def resolve_hub(sheet: Sheet, ledger: Ledger) -> b.Hub:
     """Return the hub with its gaps filled: round lug end, drilled holes, weakest common materials."""
     hub, length = sheet.hub, ledger.millimetres
-    hole = _drilled_hole(sheet)
+    hole = drilled_hole(sheet)
     drilled = "ISO 273 medium hole for the pivot screw"
     width = hub.lug_width.si
     plate_width = length(hub.plate_width, "hub.plate_width", width, "as wide as the lug")
@@ -54,7 +54,7 @@ def resolve_hub(sheet: Sheet, ledger: Ledger) -> b.Hub:
     )
 
 
-def _drilled_hole(sheet: Sheet) -> float:
+def drilled_hole(sheet: Sheet) -> float:
     """Diameter of the hole a pivot screw is given when none is stated."""
     screw = sheet.pivot_screw
     medium = clearance_hole(screw.thread, "medium").diameter

@@ -28,8 +28,8 @@ class Sheet(f.Section):
     flying: use.Flying = f.key("what it is used for", "", required=True)
     policy: use.Policy | None = f.key("factors and methods", "")
     bench: use.Bench | None = f.key("a thrust-stand run", "")
-    classes: dict[str, use.OwnClass] | None = f.key("screw strengths of your own", "")
-    materials: dict[str, use.OwnMaterial] | None = f.key("materials of your own", "")
+    classes: dict[f.Text, use.OwnClass] | None = f.key("screw strengths of your own", "")
+    materials: dict[f.Text, use.OwnMaterial] | None = f.key("materials of your own", "")
 
     @classmethod
     def homes_of(cls, key: str) -> list[str]:
@@ -55,12 +55,14 @@ def sections() -> dict[str, type[f.Section]]:
 def section_at(path: tuple[str | int, ...]) -> type[f.Section] | None:
     """Return the table class a path leads to; list places and names of own entries are passed over."""
     section: type[f.Section] | None = Sheet
+    own_name = False
     for part in path:
         if section is None:
             return None
-        field = section.fields_by_key().get(str(part))
+        field = None if own_name or isinstance(part, int) else section.fields_by_key().get(part)
         if field is not None:
             section = section_in(field)
+        own_name = field is not None and "dict[" in str(field.annotation)
     return section
 
 

@@ -1,6 +1,6 @@
 """The answers: assess, size, limit, advise, range."""
 
-from bladehold.study.advise import Advice, helps_most
+from bladehold.study.advise import Advice, Advices, advise
 from bladehold.study.assess import Assessment, assess
 from bladehold.study.limit import Limit, limit
 from bladehold.study.loads import Loads, loads_of
@@ -10,14 +10,15 @@ from bladehold.study.size import Sizing, size
 
 __all__ = [
     "Advice",
+    "Advices",
     "Assessment",
     "Check",
     "Limit",
     "Loads",
     "RangeRow",
     "Sizing",
+    "advise",
     "assess",
-    "helps_most",
     "limit",
     "loads_of",
     "range_rows",

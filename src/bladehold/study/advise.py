@@ -8,11 +8,13 @@ from functools import partial
 
 from bladehold.sheet.build import Build
 from bladehold.study import change
-from bladehold.study.assess import Assessment, assess
+from bladehold.study.assess import Assessment, weakest
 from bladehold.study.checks.registry import MOUNTING
+from bladehold.study.situation import Situation
 from bladehold.tables import property_class, thread_names
 
 _STRONGER = ("A2-70", "8.8", "10.9", "12.9")
+_NOTICEABLE = 0.005  # of margin; less is not worth a change
 
 
 @dataclass(frozen=True)
@@ -25,24 +27,43 @@ class Advice:
     governing: str
 
 
-def helps_most(found: Assessment) -> Advice | None:
-    """Return the single change that lifts the smallest margin most; None when none of those tried helps.
+@dataclass(frozen=True)
+class Advices:
+    """most - the change that lifts the smallest margin most; enough - the one of least effort that is enough.
 
-    Tried: the next two pivot screws, each stronger class, both at once, a plain shank in the shear
-    planes, washers, plates 1 mm thicker, a lug 4 mm wider, the next mounting screws.
+    Either is None where no change tried is such; enough is None too where nothing needs to change.
     """
-    best: Advice | None = None
-    for text, make in _changes(found.build):
+
+    most: Advice | None
+    enough: Advice | None
+
+
+def advise(found: Assessment) -> Advices:
+    """Try single changes and return the one that helps most and the least one that is enough.
+
+    Tried, in order of effort: washers, each stronger class, a plain shank in the shear planes, the next two
+    pivot screws in the same and in each stronger class, plates 1 mm thicker, a lug 4 mm wider, the next
+    mounting screws. Enough is a smallest margin above the policy's marginal band.
+    """
+    most: Advice | None = None
+    enough: Advice | None = None
+    wanted = found.build.policy.marginal
+    for text, make in changes_of(found.build):
         try:
-            after = assess(make(), found.loads)
+            after, governing = weakest(Situation(make(), found.loads))
         except change.MisfitError:
             continue
-        if after.margin > found.margin + 0.005 and (best is None or after.margin > best.after + 0.005):
-            best = Advice(text, found.margin, after.margin, after.governing.key)
-    return best
+        if after < found.margin + _NOTICEABLE:
+            continue
+        this = Advice(text, found.margin, after, governing)
+        if most is None or after > most.after + _NOTICEABLE:
+            most = this
+        if enough is None and found.margin < wanted <= after:
+            enough = this
+    return Advices(most, enough)
 
 
-def _changes(build: Build) -> Iterator[tuple[str, Callable[[], Build]]]:
+def changes_of(build: Build) -> Iterator[tuple[str, Callable[[], Build]]]:
     """The changes tried, the least effort first: of two that help alike the first is kept."""
     screw, names = build.pivot, thread_names()
     if not screw.washers:

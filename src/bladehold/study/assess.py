@@ -30,8 +30,8 @@ class Assessment:
 
     @property
     def governing(self) -> Check:
-        """The check with the smallest margin."""
-        return self.checks[0]
+        """The check with the smallest margin among those that may govern."""
+        return next(check for check in self.checks if check.governs)
 
     @property
     def margin(self) -> float:
@@ -69,10 +69,11 @@ class Assessment:
         return tuple(dict.fromkeys(texts))
 
     def by_part(self) -> dict[str, Check]:
-        """Return the weakest check of every part, weakest part first."""
+        """Return the weakest check of every part, weakest part first; service checks only where not met."""
         parts: dict[str, Check] = {}
         for check in self.checks:
-            parts.setdefault(check.part, check)
+            if check.governs:
+                parts.setdefault(check.part, check)
         return parts
 
     def table(self) -> list[dict[str, Any]]:
@@ -101,6 +102,19 @@ def outcomes(situation: Situation, rules: tuple[Rule, ...] = RULES) -> list[tupl
     """Return the outcome of every rule that applies to the situation."""
     results = [(rule, rule.function(situation)) for rule in rules]
     return [(rule, outcome) for rule, outcome in results if outcome is not None]
+
+
+def weakest(situation: Situation, parts: tuple[str, ...] | None = None) -> tuple[float, str]:
+    """Return the smallest margin and the key of its check, without writing any record.
+
+    Arguments: situation; parts - only these parts, default all.
+    """
+    rules = RULES if parts is None else tuple(rule for rule in RULES if rule.part in parts)
+    found = [
+        (float(outcome.margin.min()), rule.key, rule.service) for rule, outcome in outcomes(situation, rules)
+    ]
+    margin, key, _ = min(entry for entry in found if entry[0] < 0.0 or not entry[2])
+    return margin, key
 
 
 def margins(situation: Situation, rules: tuple[Rule, ...] = RULES) -> dict[str, FloatArray]:
@@ -136,4 +150,5 @@ def _record(rule: Rule, outcome: Outcome, names: tuple[str, ...]) -> Check:
         unconfirmed=tuple(dict.fromkeys(p.source for p in outcome.strengths if p.unconfirmed)),
         breaches=tuple(dict.fromkeys(text for text in outcome.breaches if text)),
         advice=rule.advice,
+        service=rule.service,
     )

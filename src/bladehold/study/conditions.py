@@ -9,9 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
-from bladehold.air import Air, air_at
+from bladehold.air import GRAVITY, Air, air_at
 from bladehold.sheet.build import Build
 
 FloatArray = NDArray[np.float64]
@@ -19,10 +19,11 @@ FloatArray = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class Conditions:
-    """C conditions: names, and arrays [C].
+    """C conditions on the last axis, whatever leading axes the thrust scale has.
 
-    thrust N of one rotor; edge_speed m/s, air speed along the disc; axial_speed m/s, air speed down
-    through the disc; own_share - the cyclic share the user gave, NaN where it is to be computed; air.
+    names [C]; thrust N of one rotor, edge_speed m/s (air speed along the disc), axial_speed m/s (down
+    through the disc) [..., C]; own_share - the cyclic share the user gave, NaN where it is to be computed
+    [C]; air [C].
     """
 
     names: tuple[str, ...]
@@ -32,34 +33,34 @@ class Conditions:
     own_share: FloatArray
     air: Air
 
-    def scaled(self, factor: FloatArray) -> FloatArray:
-        """Return the thrusts [K, C] with every thrust multiplied by factor [K]."""
-        return factor[..., np.newaxis] * self.thrust
-
 
 @dataclass(frozen=True)
 class _Row:
     name: str
-    thrust: float
-    edge: float
-    axial: float
+    thrust: FloatArray
+    edge: ArrayLike
+    axial: ArrayLike
     temperature: float
     own_share: float
 
 
-def conditions_of(build: Build) -> Conditions:
+def conditions_of(build: Build, thrust_scale: ArrayLike = 1.0) -> Conditions:
     """Return the conditions of a build: usual flying at its coldest and warmest, and the user's cases.
 
-    Level flight and manoeuvres at top speed tilt the rotor by atan(D / L), with D = rho V^2 A / 2
-    shared by the rotors. Source: equilibrium of forces in level flight.
+    Level flight and manoeuvres at top speed tilt the rotors by atan(D / (n W)), with D = rho V^2 A / 2,
+    weight W and load factor n, and need hypot(n, D / W) times the steady thrust. Source: equilibrium of
+    forces in level flight.
+    Arguments: build; thrust_scale - multiplies the thrust used and those of the cases, any shape; the
+    aircraft, its speeds and so its tilt stay.
     """
+    scale = np.asarray(thrust_scale, dtype=float)
     rows: list[_Row] = []
     for label, temperature in _temperatures(build):
-        rows += _usual(build, label, temperature)
+        rows += _usual(build, label, temperature, scale)
     rows += [
         _Row(
             case.name,
-            case.thrust,
+            case.thrust * scale,
             case.speed,
             case.climb,
             build.air.temperature if case.temperature is None else case.temperature,
@@ -70,12 +71,16 @@ def conditions_of(build: Build) -> Conditions:
     temperatures = np.array([row.temperature for row in rows])
     return Conditions(
         names=tuple(row.name for row in rows),
-        thrust=np.array([row.thrust for row in rows]),
-        edge_speed=np.array([row.edge for row in rows]),
-        axial_speed=np.array([row.axial for row in rows]),
+        thrust=np.stack([row.thrust for row in rows], axis=-1),
+        edge_speed=_stacked(scale, [row.edge for row in rows]),
+        axial_speed=_stacked(scale, [row.axial for row in rows]),
         own_share=np.array([row.own_share for row in rows]),
         air=air_at(build.air.altitude, temperatures, build.air.humidity),
     )
+
+
+def _stacked(scale: FloatArray, values: list[ArrayLike]) -> FloatArray:
+    return np.stack([np.broadcast_to(np.asarray(v, dtype=float), scale.shape) for v in values], axis=-1)
 
 
 def _temperatures(build: Build) -> list[tuple[str, float]]:
@@ -84,9 +89,9 @@ def _temperatures(build: Build) -> list[tuple[str, float]]:
     return [("warm", warm)] if cold == warm else [("warm", warm), ("cold", cold)]
 
 
-def _usual(build: Build, label: str, temperature: float) -> list[_Row]:
+def _usual(build: Build, label: str, temperature: float, scale: FloatArray) -> list[_Row]:
     flying = build.flying
-    steady, hard = flying.used_thrust, flying.load_factor * flying.used_thrust
+    steady, hard = flying.used_thrust * scale, flying.load_factor * flying.used_thrust * scale
     share = np.nan if flying.cyclic_share is None else flying.cyclic_share
     rows = [
         _Row(f"hover, {label}", steady, 0.0, 0.0, temperature, 0.0),
@@ -94,16 +99,17 @@ def _usual(build: Build, label: str, temperature: float) -> list[_Row]:
         _Row(f"pull-up in hover, {label}", hard, 0.0, 0.0, temperature, 0.0),
     ]
     if flying.top_speed > 0.0:
-        for name, lift in (("top speed", steady), ("manoeuvre at top speed", hard)):
-            thrust, edge, axial = _tilted(build, lift, temperature)
+        for name, lift in (("top speed", 1.0), ("manoeuvre at top speed", flying.load_factor)):
+            pull, edge, axial = _tilted(build, lift, temperature)
+            thrust = pull * flying.used_thrust * scale
             rows.append(_Row(f"{name}, {label}", thrust, edge, axial, temperature, share))
     return rows
 
 
-def _tilted(build: Build, lift: float, temperature: float) -> tuple[float, float, float]:
-    """Thrust (N), speed along and through the disc (m/s) of one rotor at top speed."""
+def _tilted(build: Build, load_factor: float, temperature: float) -> tuple[float, float, float]:
+    """Thrust over steady thrust, speed along and through the disc (m/s) of a rotor at top speed."""
     density = float(air_at(build.air.altitude, temperature, build.air.humidity).density)
     speed = build.flying.top_speed
-    drag = 0.5 * density * speed**2 * build.aircraft.drag_area / build.aircraft.rotors
-    thrust = float(np.hypot(lift, drag))
-    return thrust, speed * lift / thrust, speed * drag / thrust
+    drag = 0.5 * density * speed**2 * build.aircraft.drag_area / (build.aircraft.mass * GRAVITY)
+    pull = float(np.hypot(load_factor, drag))
+    return pull, speed * load_factor / pull, speed * drag / pull

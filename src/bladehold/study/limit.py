@@ -7,6 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from bladehold.air import speed_of_sound
+from bladehold.rotor import FASTEST_TIP_MACH
 from bladehold.sheet.build import Build
 from bladehold.study.assess import margins
 from bladehold.study.loads import Loads, loads_of
@@ -14,9 +16,10 @@ from bladehold.study.situation import Situation
 
 FloatArray = NDArray[np.float64]
 
-COARSE = np.geomspace(0.02, 20.0, 19)
-_STEPS = 6
-_CLOSE = 1e-5  # of the thrust scale; a limit is quoted to three figures
+_SMALLEST = 0.02  # of the thrusts in the sheet
+_POINTS = 10  # of the coarse row of ratios
+_STEPS = 8
+_CLOSE = 1e-5  # in log(1 + margin); a limit is quoted to three figures
 
 
 @dataclass(frozen=True)
@@ -57,68 +60,66 @@ class Limit:
 def limit(build: Build) -> Limit:
     """Find, for every part, the steady thrust at which its smallest margin is zero.
 
-    All thrusts of all conditions (the user's cases too) grow in the same ratio; speeds of flight, air and
-    shares stay. The root is bracketed on a coarse row of ratios, then closed in by the secant on
-    log(1 + margin) against log(ratio), which is nearly a straight line.
+    The thrust used, and those of the user's cases, grow in the same ratio; speeds and tilts stay. The root is
+    bracketed on a coarse row of ratios, then closed in by the secant on log(1 + margin) against log(ratio),
+    which is nearly a straight line.
     Arguments: build. Returns Limit.
     """
-    ratios, table = _coarse(build)
+    ratios = np.geomspace(_SMALLEST, _reach(build), _POINTS)
+    table = margins(Situation(build, loads_of(build, ratios)))
     names = tuple(table)
-    rows = np.array([table[name] for name in names])  # [parts, ratios]
-    low, high, state = _brackets(ratios, rows)
-    ratio = _closed_in(build, names, low, high, state)
+    rows = _log_margin(np.array([table[name] for name in names]))  # [parts, ratios]
+    ratio = _closed_in(build, names, ratios, rows)
     loads = loads_of(build, np.where(np.isfinite(ratio) & (ratio > 0), ratio, 1.0))
     parts = [_part_limit(build, name, ratio[place], loads, place) for place, name in enumerate(names)]
     parts.sort(key=lambda part: part.thrust)
     return Limit(tuple(parts), build.flying.used_thrust, build.flying.claimed_thrust)
 
 
-def _coarse(build: Build) -> tuple[FloatArray, dict[str, FloatArray]]:
-    """Margins of all parts on the coarse ratios, as far up as the rotor can make the thrust."""
-    ratios = COARSE
-    while True:
-        try:
-            return ratios, margins(Situation(build, loads_of(build, ratios)))
-        except ValueError:
-            if ratios.size <= 2:
-                raise
-            ratios = ratios[:-1]
+def _reach(build: Build) -> float:
+    """Largest ratio of thrust looked at: where the rotor, by thrust ~ speed^2, nears its fastest tip speed.
+
+    Kept a little below, because thrust rises a little less than that near the limit.
+    """
+    loads = loads_of(build)
+    tip_speed = build.propeller.diameter / 2 * loads.speed.max()
+    sound = float(speed_of_sound(min(build.flying.temperature_min, build.air.temperature)))
+    return float(max(1.5, 0.8 * (FASTEST_TIP_MACH * sound / tip_speed) ** 2))
 
 
-def _brackets(ratios: FloatArray, rows: FloatArray) -> tuple[FloatArray, FloatArray, NDArray[np.int_]]:
-    """First fall through zero of each row: both its ratios; state -1 never holds, 0 found, 1 never fails."""
+def _closed_in(build: Build, names: tuple[str, ...], ratios: FloatArray, rows: FloatArray) -> FloatArray:
+    """Ratio of thrust at which each part's margin is zero; 0 if it never holds, infinity if it always does.
+
+    Arguments: ratios [K] and rows [parts, K] - log(1 + margin) on the coarse row.
+    """
     failing = rows < 0.0
-    first = np.argmax(failing, axis=1)
-    state = np.where(failing[:, 0], -1, np.where(failing.any(axis=1), 0, 1))
-    return ratios[np.maximum(first - 1, 0)], ratios[first], state
-
-
-def _closed_in(
-    build: Build, names: tuple[str, ...], low: FloatArray, high: FloatArray, state: NDArray[np.int_]
-) -> FloatArray:
-    """The ratio of thrust at which each part's margin is zero; 0 and infinity where there is none."""
-    x_low, x_high = np.log(low), np.log(high)
-    y_low, y_high = _logs(build, names, x_low), _logs(build, names, x_high)
-    for _ in range(_STEPS):
+    first = np.maximum(np.argmax(failing, axis=1), 1)
+    part = np.arange(len(names))
+    x_low, x_high = np.log(ratios[first - 1]), np.log(ratios[first])
+    y_low, y_high = rows[part, first - 1], rows[part, first]
+    found = failing.any(axis=1) & ~failing[:, 0]
+    new = x_low
+    for _ in range(_STEPS if found.any() else 0):
         slope = np.where(y_high != y_low, y_high - y_low, -1.0)
-        new = np.clip(x_low - y_low * (x_high - x_low) / slope, x_low, x_high)
+        new = np.where(found, np.clip(x_low - y_low * (x_high - x_low) / slope, x_low, x_high), 0.0)
         y_new = _logs(build, names, new)
-        below = y_new >= 0.0
-        # The end that stays is moved half way in log-margin, so that neither end gets stuck (Illinois).
-        y_high = np.where(below, y_high / 2, y_new)
-        y_low = np.where(below, y_new, y_low / 2)
-        x_low, x_high = np.where(below, new, x_low), np.where(below, x_high, new)
-        if np.all((state != 0) | (np.abs(y_new) < _CLOSE)):
+        if np.all(~found | (np.abs(y_new) < _CLOSE)):
             break
-    ratio = np.exp(new)
-    return np.where(state < 0, 0.0, np.where(state > 0, np.inf, ratio))
+        holds = y_new >= 0.0
+        # The end that stays is moved half way in log-margin, so that neither end gets stuck (Illinois).
+        y_low, y_high = np.where(holds, y_new, y_low / 2), np.where(holds, y_high / 2, y_new)
+        x_low, x_high = np.where(holds, new, x_low), np.where(holds, x_high, new)
+    return np.where(failing[:, 0], 0.0, np.where(found, np.exp(new), np.inf))
 
 
 def _logs(build: Build, names: tuple[str, ...], x: FloatArray) -> FloatArray:
     """log(1 + margin) of part i at ratio exp(x[i])."""
-    found = margins(Situation(build, loads_of(build, np.exp(x))))
-    diagonal = np.array([found[name][place] for place, name in enumerate(names)])
-    return np.asarray(np.log(np.maximum(1.0 + np.minimum(diagonal, 1e9), 1e-12)), dtype=float)
+    table = margins(Situation(build, loads_of(build, np.exp(x))))
+    return _log_margin(np.array([table[name][place] for place, name in enumerate(names)]))
+
+
+def _log_margin(margin: FloatArray) -> FloatArray:
+    return np.asarray(np.log(np.maximum(1.0 + np.minimum(margin, 1e9), 1e-12)), dtype=float)
 
 
 def _part_limit(build: Build, name: str, ratio: float, loads: Loads, place: int) -> PartLimit:

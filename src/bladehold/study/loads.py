@@ -106,19 +106,18 @@ def body_of(build: Build) -> BladeBody:
 
 
 def loads_of(build: Build, thrust_scale: ArrayLike = 1.0) -> Loads:
-    """Return the loads of every condition, with all thrusts multiplied by thrust_scale [...].
+    """Return the loads of every condition, with the thrusts used multiplied by thrust_scale [...].
 
     Arguments: build; thrust_scale - any shape, becomes the leading axes. Returns Loads [..., C + 1].
     Errors: ValueError from the rotor when a thrust cannot be reached, naming the condition's thrust.
     """
-    conditions = conditions_of(build)
-    thrust = conditions.scaled(np.asarray(thrust_scale, dtype=float))
+    conditions = conditions_of(build, thrust_scale)
     geometry = geometry_of(build)
     air = conditions.air
     solution = solve_for_thrust(
         geometry,
         build.propeller.blades,
-        thrust,
+        conditions.thrust,
         conditions.axial_speed,
         density=air.density,
         viscosity=air.viscosity,

@@ -9,11 +9,12 @@ import numpy as np
 
 from bladehold.sheet.build import Build, Hub, Propeller
 from bladehold.sheet.lineup import Entry
-from bladehold.study.assess import assess
+from bladehold.study.assess import weakest
 from bladehold.study.change import MisfitError, with_pivot_screw
 from bladehold.study.checks.registry import PIVOT
 from bladehold.study.limit import limit
 from bladehold.study.loads import loads_of
+from bladehold.study.situation import Situation
 from bladehold.study.size import TOUCHED, size
 from bladehold.tables import PropertyClass, property_class
 
@@ -65,7 +66,7 @@ def _row(base: Build, entry: Entry, classes: Sequence[str]) -> RangeRow:
     except MisfitError:
         margin, held, share = None, float("nan"), float("nan")
     else:
-        margin = next(c.margin for c in assess(present, loads).checks if c.part in TOUCHED)
+        margin, _ = weakest(Situation(present, loads), TOUCHED)
         part = next(part for part in limit(present).parts if part.part == PIVOT)
         held, share = part.thrust, part.peak_thrust / entry.values["claimed_thrust"]
     return RangeRow(

@@ -28,7 +28,9 @@ class Check:
 
     margin = capacity / (factor * demand) - 1 at limit load, in the condition that governs. Where loads
     act together, demand is the share of strength used at limit load and capacity is 1.
-    unconfirmed - sources that rest on memory and decide this number. breaches - ranges left.
+    unconfirmed - sources that rest on memory and decide this number. breaches - ranges left. service - a
+    check of setting-up (tightening, grip) that is met or not: a small margin in it is usual and no weakness,
+    so it governs a verdict only when it is not met.
     """
 
     part: str
@@ -46,6 +48,12 @@ class Check:
     unconfirmed: tuple[str, ...]
     breaches: tuple[str, ...]
     advice: str
+    service: bool
+
+    @property
+    def governs(self) -> bool:
+        """Whether this check may be the one that decides a verdict."""
+        return not self.service or self.margin < 0.0
 
     @property
     def key(self) -> str:

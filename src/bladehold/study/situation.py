@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bladehold.joint import clevis, pin, preload
-from bladehold.joint.bedding import bending_moment_bedded
+from bladehold.joint.bedding import BeddedPin, bedded_pin
 from bladehold.sheet.build import Build, Policy, Screw, Tightening
 from bladehold.study.loads import Loads
 
@@ -66,21 +66,27 @@ class Situation:
         return bounds.greatest if self.policy.contact == "strip" else bounds.least
 
     @cached_property
+    def bedded(self) -> BeddedPin | None:
+        """Levers of the pivot screw on its elastic beds; None where the policy takes a handbook lever."""
+        if self.policy.pin_bending != "bedded":
+            return None
+        hub, screw = self.build.hub, self.build.pivot
+        return bedded_pin(
+            hub.plate_thickness,
+            hub.lug_thickness,
+            hub.gap,
+            screw.shear_diameter,
+            screw.strength.modulus,
+            hub.plate_material.modulus,
+            hub.lug_material.modulus,
+        )
+
+    @cached_property
     def pin_moment(self) -> FloatArray:
         """Greatest bending moment in the pivot screw, N*m, limit load, by the policy's method."""
-        hub, screw = self.build.hub, self.build.pivot
-        pull = self.loads.root.in_plane
-        if self.policy.pin_bending == "bedded":
-            return bending_moment_bedded(
-                pull,
-                hub.plate_thickness,
-                hub.lug_thickness,
-                hub.gap,
-                screw.shear_diameter,
-                screw.strength.modulus,
-                hub.plate_material.modulus,
-                hub.lug_material.modulus,
-            )
+        hub, pull = self.build.hub, self.loads.root.in_plane
+        if self.bedded is not None:
+            return pin.double_shear_force(pull) * self.bedded.greatest
         method = pin.BENDING_METHODS[self.policy.pin_bending]
         return method(pull, hub.plate_thickness, hub.lug_thickness, hub.gap)
 

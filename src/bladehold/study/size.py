@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bladehold.sheet.build import Build
-from bladehold.study.assess import assess
+from bladehold.study.assess import weakest
 from bladehold.study.change import MisfitError, with_pivot_screw
 from bladehold.study.checks.registry import BUSH, LUG, PIVOT, PLATES
 from bladehold.study.loads import Loads, loads_of
+from bladehold.study.situation import Situation
 from bladehold.tables import property_class, thread_names
 
 USUAL_CLASSES = ("A2-70", "8.8", "10.9", "12.9")
@@ -76,6 +77,6 @@ def size(
             except MisfitError as misfit:
                 candidates.append(Candidate(size_name, strength.name, None, str(misfit)))
                 continue
-            weakest = next(c for c in assess(changed, found).checks if c.part in TOUCHED)
-            candidates.append(Candidate(size_name, strength.name, weakest.margin, weakest.key))
+            margin, key = weakest(Situation(changed, found), TOUCHED)
+            candidates.append(Candidate(size_name, strength.name, margin, key))
     return Sizing(tuple(candidates))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bladehold.air import GRAVITY
-from bladehold.study.advise import Advice
+from bladehold.study.advise import Advice, Advices
 from bladehold.study.assess import FAILS, HOLDS, Assessment
 from bladehold.study.limit import Limit
 from bladehold.study.size import Sizing
@@ -35,15 +35,20 @@ def reservation_sentence(found: Assessment) -> str | None:
     return f"With reservations: {'; '.join(found.reservations)} (listed below)."
 
 
-def advice_sentence(advice: Advice | None) -> str:
-    """Return the change that helps most, with what it brings."""
-    if advice is None:
-        return "No single change among those tried lifts the smallest margin."
-    enough = "" if advice.after >= 0 else ", which alone is not enough"
-    return (
-        f"Helps most: {advice.text}: smallest margin {advice.before:+.2f} -> {advice.after:+.2f}{enough} "
-        f"(then governs {advice.governing})."
-    )
+def advice_sentences(advices: Advices) -> list[str]:
+    """Return the least change that is enough, and the one that helps most, with what they bring."""
+    if advices.most is None:
+        return ["No single change among those tried lifts the smallest margin."]
+    sentences = []
+    if advices.enough is not None and advices.enough != advices.most:
+        sentences.append(f"Least change that is enough: {_brings(advices.enough)}")
+    short = "" if advices.most.after >= 0 else " Alone it is not enough."
+    return [*sentences, f"Helps most: {_brings(advices.most)}{short}"]
+
+
+def _brings(advice: Advice) -> str:
+    gain = f"smallest margin {advice.before:+.2f} -> {advice.after:+.2f}"
+    return f"{advice.text} ({gain}, then governs {advice.governing})."
 
 
 def limit_sentence(limit: Limit) -> str:

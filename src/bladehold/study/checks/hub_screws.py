@@ -9,6 +9,7 @@ from bladehold.joint.interaction import CRITERIA, load_multiplier
 from bladehold.joint.thread import external_strip_area_simple, internal_strip_area_simple, stripping_force
 from bladehold.sheet.build import Screw
 from bladehold.study.checks import material
+from bladehold.study.checks.pivot import tightened
 from bladehold.study.record import FloatArray, Outcome
 from bladehold.study.situation import Situation, pivot_preload, preload_limits, shear_ultimate
 
@@ -49,11 +50,14 @@ def _tie(now: Situation, factor: FloatArray, *, at_yield: bool) -> Outcome | Non
 
 
 def mounting_tension_at_yield(now: Situation) -> Outcome:
-    """Tension of the hardest pulled mounting screw, with its preload where that is larger, against yield."""
-    mounting = now.build.mounting
-    clamp = preload_limits(mounting.screw.tightening, mounting.screw).maximum
-    force = np.maximum(_mounting_force(now), clamp / now.at_yield)
-    return _mounting_tension(now, force, now.at_yield, mounting.screw.strength.yield_strength, "Fty")
+    """Tension of the hardest pulled mounting screw against yield; its own tightening is a check apart."""
+    strength = now.build.mounting.screw.strength.yield_strength
+    return _mounting_tension(now, _mounting_force(now), now.at_yield, strength, "Fty")
+
+
+def mounting_tightening(now: Situation) -> Outcome | None:
+    """Largest preload of tightening against 90 % of yield with torsion; None without a torque."""
+    return tightened(now, now.build.mounting.screw)
 
 
 def mounting_tension_at_rupture(now: Situation) -> Outcome:

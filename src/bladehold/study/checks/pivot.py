@@ -7,11 +7,22 @@ from numpy.typing import ArrayLike
 
 from bladehold.joint import head as seat
 from bladehold.joint import pin
+from bladehold.joint.bedding import BEDDING_LENGTH
 from bladehold.joint.interaction import CRITERIA, load_multiplier
 from bladehold.joint.thread import external_strip_area_simple, internal_strip_area_simple, stripping_force
+from bladehold.joint.tightening import assembly_preload
+from bladehold.sheet.build import Screw
 from bladehold.study.record import Outcome
-from bladehold.study.situation import Situation, pivot_preload, shear_ultimate, shear_yield
+from bladehold.study.situation import (
+    Situation,
+    pivot_preload,
+    preload_limits,
+    shear_ultimate,
+    shear_yield,
+)
 from bladehold.tables import Head, Nut, Provenance, head, nut, washer
+
+_TIGHTENING_FRICTION = 0.12  # the column of the VDI 2230 tables that fits plain and lightly oiled screws
 
 
 def shear_at_yield(now: Situation) -> Outcome:
@@ -51,6 +62,7 @@ def bending_at_yield(now: Situation) -> Outcome:
         unit="Pa",
         inputs=(*_bending_inputs(now), ("Fty", screw.strength.yield_strength, "Pa")),
         strengths=_bending_provenance(now),
+        breaches=(_bedding_breach(now),),
         formula=f"32 M/(pi d^3) <= Fty, {BENDING_TEXTS[now.policy.pin_bending][0]}",
         source=BENDING_TEXTS[now.policy.pin_bending][1],
     )
@@ -66,6 +78,7 @@ def bending_at_rupture(now: Situation) -> Outcome:
         unit="N*m",
         inputs=(*_bending_inputs(now), ("Ftu", screw.strength.tensile_strength, "Pa")),
         strengths=_bending_provenance(now),
+        breaches=(_bedding_breach(now),),
         formula=f"M <= (4/3) Ftu (d/2)^3, {BENDING_TEXTS[now.policy.pin_bending][0]}",
         source=f"{BENDING_TEXTS[now.policy.pin_bending][1]}; NASA-STD-5020B (2021) eq. 70-75",
     )
@@ -79,6 +92,10 @@ BENDING_TEXTS = {
     "air-force": ("M = (P/2)(t1/2 + t2/4 + g)", "AFFDL-TR-69-42 ch. 9, without peaking"),
     "knuckle": ("M = (P/2)(t1/3 + t2/4 + g)", "Bhandari, Design of Machine Elements, Ex. 4.5"),
 }
+
+
+def _bedding_breach(now: Situation) -> str | None:
+    return None if now.bedded is None else BEDDING_LENGTH.breach(now.bedded.length_ratio)
 
 
 def _bending_provenance(now: Situation) -> tuple[Provenance, ...]:
@@ -118,6 +135,39 @@ def tension_at_rupture(now: Situation) -> Outcome:
     screw = now.build.pivot
     tension = now.pivot_tension(1.0, with_preload=False)
     return _tension(now, tension, screw.strength.tensile_strength, now.at_rupture, "Ftu")
+
+
+def tightening(now: Situation) -> Outcome | None:
+    """Largest preload of tightening against 90 % of yield with torsion; None without a torque."""
+    return tightened(now, now.build.pivot)
+
+
+def tightened(now: Situation, screw: Screw) -> Outcome | None:
+    """Tightening of one screw, as `tightening`; the same in every condition."""
+    if screw.tightening.torque <= 0.0:
+        return None
+    thread, strength = screw.thread, screw.strength
+    most = preload_limits(screw.tightening, screw).maximum
+    allowed = assembly_preload(
+        strength.yield_strength,
+        thread.profile.pitch_diameter,
+        thread.profile.root_diameter,
+        thread.pitch,
+        _TIGHTENING_FRICTION,
+    )
+    return Outcome(
+        demand=np.full(now.loads.flight.shape, most),
+        capacity=allowed,
+        factor=np.ones(now.loads.flight.shape),
+        unit="N",
+        inputs=(
+            ("torque", screw.tightening.torque, "N*m"),
+            ("K, lowest nut factor", screw.tightening.nut_factor_low, ""),
+            ("Gamma, scatter", screw.tightening.scatter, ""),
+            ("Fty", strength.yield_strength, "Pa"),
+        ),
+        strengths=(strength.strength_provenance,),
+    )
 
 
 def _tension(
@@ -189,6 +239,7 @@ def _together(
             ("B, bending over strength, factored", bending, ""),
         ),
         strengths=_bending_provenance(now),
+        breaches=(_bedding_breach(now),),
         formula=_criterion_text(
             criterion.shear_exponent, criterion.tension_exponent, criterion.bending_apart
         ),

@@ -9,7 +9,7 @@ from bladehold.study.checks import hub_screws, lug_plates, pivot
 from bladehold.study.record import Outcome
 from bladehold.study.situation import Situation
 
-YIELD, RUPTURE, GRIP = "yield", "rupture", "grip"
+YIELD, RUPTURE, SERVICE = "yield", "rupture", "service"
 
 PIVOT, LUG, BUSH, PLATES = "pivot screw", "blade lug", "bush", "hub plates"
 TIES, MOUNTING, ROOT = "tie screws", "mounting screws", "clamped root"
@@ -36,6 +36,12 @@ class Rule:
     source: str
     advice: str
     function: Callable[[Situation], Outcome | None]
+    service: bool = False
+
+    @property
+    def key(self) -> str:
+        """A name for this check that stays the same from build to build."""
+        return f"{self.part}: {self.mode} ({self.level})"
 
 
 RULES: tuple[Rule, ...] = (
@@ -137,6 +143,16 @@ RULES: tuple[Rule, ...] = (
         "NASA-TM-106943 (1995) eq. 63, 76",
         "use a full nut or more engaged thread",
         pivot.thread_stripping,
+    ),
+    Rule(
+        PIVOT,
+        "tightening",
+        SERVICE,
+        "Pmax <= 0.9 Fty As / sqrt(1 + 3 k^2), k the torsion of tightening",
+        "VDI 2230:2003 assembly preload, friction 0.12",
+        "tighten to a lower torque",
+        pivot.tightening,
+        service=True,
     ),
     Rule(
         LUG,
@@ -284,12 +300,23 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         MOUNTING,
+        "tightening",
+        SERVICE,
+        "Pmax <= 0.9 Fty As / sqrt(1 + 3 k^2), k the torsion of tightening",
+        "VDI 2230:2003 assembly preload, friction 0.12",
+        "tighten to a lower torque",
+        hub_screws.mounting_tightening,
+        service=True,
+    ),
+    Rule(
+        MOUNTING,
         "torque by friction",
-        GRIP,
+        SERVICE,
         "Q <= mu (N Pmin - T) R",
         "statics; friction capped by NASA-STD-5020B (2021) TFSR 13-14",
         "tighten the mounting screws to a higher torque",
         hub_screws.mounting_grip,
+        service=True,
     ),
     Rule(
         MOUNTING,
@@ -303,10 +330,11 @@ RULES: tuple[Rule, ...] = (
     Rule(
         ROOT,
         "drag moment by friction",
-        GRIP,
+        SERVICE,
         "Mlag <= 2 mu Pmin (ri + ro)/2",
         "Bhandari ch. 11 (uniform wear)",
         "tighten the root screw, or add a second one",
         hub_screws.root_grip,
+        service=True,
     ),
 )
