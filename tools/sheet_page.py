@@ -22,15 +22,23 @@ from pydantic.fields import FieldInfo
 
 from bladehold.quantity import KINDS, Quantity
 from bladehold.quantity.kinds import SPELLINGS
-from bladehold.sheet import parse_sheet, resolve, sections
-from bladehold.sheet.build import Build
+from bladehold.sheet import sections
 from bladehold.sheet.fields import Section
 from bladehold.sheet.lineup import OPTIONAL, REQUIRED
 from bladehold.sheet.reader import typed
 from bladehold.sheet.sheet import Sheet, section_in
 from bladehold.study.range_chart import SCALING
 from bladehold.tables import MARKS
-from table_pages import Sources, classes_table, materials_table, parts_table, sections_table, threads_table
+from sheet_gaps import NEUTRAL, assumptions, said
+from table_pages import (
+    Sources,
+    Table,
+    classes_table,
+    materials_table,
+    parts_table,
+    sections_table,
+    threads_table,
+)
 
 PAGE = Path(__file__).resolve().parents[1] / "docs" / "sheet.md"
 UNUSED = "kept; no check uses it yet"
@@ -58,51 +66,6 @@ table is there). A value in the last column is what is assumed. Where only a rea
 from other keys.
 """
 
-# What a missing key means where nothing is assumed: left out, it changes nothing, or says "there is none".
-NEUTRAL = {
-    "about.organisation": "nothing",
-    "about.note": "nothing",
-    "about.invented": "false",
-    "air.temperature_offset": "not used",
-    "air.humidity": "0, dry air; hot moist air is up to 3 % thinner and turns the rotor up to 1.5 % faster",
-    "propeller.maker": "nothing",
-    "propeller.part": "nothing",
-    "propeller.precone": "0 deg: no relief of the flap moment counted",
-    "hub.maker": "nothing",
-    "hub.part": "nothing",
-    "hub.bush_material": "no bush: the screw bears on the lug itself",
-    "hub.bush_diameter": "no bush",
-    "pivot_screw.shank_diameter": "as thick as the thread",
-    "pivot_screw.engagement": "the whole thread of the nut",
-    "pivot_screw.prevailing_torque": "0 N*m: the whole torque counts towards the least preload",
-    "tie_screws.thread": "needed unless count is 0",
-    "flying.claimed_thrust": "no comparison with a rating",
-    "flying.cyclic_share": "computed in closed form",
-    "flying.case.speed": "0 m/s",
-    "flying.case.climb": "0 m/s",
-    "flying.case.temperature": "air.temperature",
-    "flying.case.cyclic_share": "computed in closed form",
-    "policy.source": "`set in the sheet`",
-    "classes.shear": "tensile strength / sqrt(3)",
-    "materials.yield": "no yield point: tensile strength is used",
-    "materials.bearing_yield": "bearing strength times yield over tensile strength",
-    "materials.hole_factor": "`0.5` for a laminate, 1 else",
-    "materials.pressure": "yield or pin bearing strength is used",
-    "materials.modulus": "`70 GPa`, as unconfirmed",
-    "classes.modulus": "`207 GPa`, as unconfirmed",
-}
-# Sheets that differ in everything an assumption may follow from, and sheets that bring the optional tables.
-OTHER = {
-    "aircraft.mass": "40 kg",
-    "propeller.diameter": "30 in",
-    "hub.lug_width": "24 mm",
-    "pivot_screw.thread": "M5",
-    "mounting_screws.thread": "M5",
-    "flying.used_thrust": "9 kgf",
-    "air.altitude": "2000 m",
-}
-TORQUES = {"pivot_screw.torque": "0.5 N*m", "mounting_screws.torque": "1 N*m"}
-EXTRA = '[tie_screws]\ncount = 2\nthread = "M3"\n[[flying.case]]\nname = "own"\nthrust = "9 kgf"\n'
 NAMES = {
     "class": "a [property class](#property-classes) or one of `[classes]`",
     "section": "a [blade section](#blade-sections)",
@@ -152,12 +115,9 @@ def _table(header: Iterable[str], rows: Iterable[Iterable[str]]) -> list[str]:
     return [f"| {' | '.join(titles)} |", f"|{'---|' * len(titles)}", *(f"| {row} |" for row in body), ""]
 
 
-def _titled(title: str, table: tuple[str, tuple[str, ...], list[tuple[str, ...]]]) -> list[str]:
+def _titled(title: str, table: Table) -> list[str]:
     words, header, rows = table
     return [f"### {title}\n", textwrap.fill(words, 110), "", *_table(header, rows)]
-
-
-# --- the keys ---------------------------------------------------------------------------------------------
 
 
 def _keys() -> Iterator[str]:
@@ -174,7 +134,7 @@ def _keys() -> Iterator[str]:
                 continue
             full = f"{name}.{key}"
             told.discard(full)
-            example = _extra(field, "example")
+            example = said(field, "example")
             typed_in = f"`{typed(example, field)}`"
             missing = _when_missing(full, field, found)
             rows.append((f"`{key}`", str(field.description), allowed(key, field), typed_in, missing))
@@ -206,22 +166,17 @@ def _header(name: str, *, many: bool) -> str:
     return f"`[[{name}]]`" if many else f"`[{name}]`"
 
 
-def _extra(field: FieldInfo, name: str) -> Any:
-    extra = field.json_schema_extra
-    return extra[name] if isinstance(extra, dict) else None
-
-
 def allowed(key: str, field: FieldInfo) -> str:
     """What may stand under a key, found by asking the key's own reader."""
     for ending, words in NAMES.items():
         if key == ending or key.endswith(f"_{ending}"):
             return words
     read = _reader(field)
-    value = read(_plain(_extra(field, "example"), field))
+    value = read(_plain(said(field, "example"), field))
     if isinstance(value, bool):
         return "true or false"
     if isinstance(value, int):
-        return _answer(read, 10**9, r"(a whole number from .*) is wanted")
+        return _answer(read, 10**9, r"(a whole number from .*) is wanted") or "a whole number"
     if isinstance(value, str):
         known = _answer(read, "?", r"known: (.*)")
         return "text" if known is None else ", ".join(f"`{word}`" for word in known.split(", "))
@@ -263,75 +218,13 @@ def _answer(read: Any, value: Any, pattern: str) -> str | None:
 
 
 def _when_missing(full: str, field: FieldInfo, found: dict[str, str]) -> str:
-    if not _extra(field, "used"):
+    if not said(field, "used"):
         return f"needed; {UNUSED}" if field.is_required() else UNUSED
     if field.is_required():
         return "needed"
     if (full in found) == (full in NEUTRAL):
         raise SystemExit(f"{full} is optional: it wants either an assumption or a word in NEUTRAL, not both")
     return found.get(full) or NEUTRAL[full]
-
-
-# --- what is assumed --------------------------------------------------------------------------------------
-
-
-def assumptions() -> dict[str, str]:
-    """What resolving small sheets puts on record for each missing key, in words."""
-    builds = [
-        resolve(parse_sheet(smallest(values, extra)))
-        for values, extra in (({}, ""), (OTHER, ""), (TORQUES, EXTRA), (OTHER | TORQUES, EXTRA))
-    ]
-    values: dict[str, dict[str, set[str]]] = {}
-    for build in builds:
-        for item in build.assumptions:
-            values.setdefault(item.key, {}).setdefault(item.why, set()).add(item.value)
-    found = {
-        key: "; or ".join(
-            f"`{next(iter(shown))}`: {_short(why)}" if len(shown) == 1 else _short(why)
-            for why, shown in by_why.items()
-        )
-        for key, by_why in values.items()
-    }
-    return found | _policy(builds[0])
-
-
-def _short(why: str) -> str:
-    return why.removeprefix("not given: ")
-
-
-def smallest(values: dict[str, str], extra: str = "") -> str:
-    """The smallest sheet that reads: every needed key with its example, or the value given."""
-    wanted: dict[str, dict[str, str]] = {}
-    for table, section in sections().items():
-        top = Sheet.fields_by_key().get(table)
-        if top is None or not top.is_required():
-            continue
-        for key, field in section.fields_by_key().items():
-            if field.is_required() and section_in(field) is None:
-                wanted.setdefault(table, {})[key] = typed(_extra(field, "example"), field)
-    for full, value in values.items():
-        table, _, key = full.partition(".")
-        wanted.setdefault(table, {})[key] = f'"{value}"'
-    tables = (
-        f"[{table}]\n" + "".join(f"{k} = {v}\n" for k, v in keys.items()) for table, keys in wanted.items()
-    )
-    return "".join(tables) + extra
-
-
-def _policy(build: Build) -> dict[str, str]:
-    """What the policy takes without being told, with its source."""
-    words = {}
-    for key in sections()["policy"].fields_by_key():
-        if key == "source":
-            continue
-        value = getattr(build.policy, key)
-        source = build.policy.sources.get(key)
-        shown = value if isinstance(value, str) else f"{value:g}"
-        words[f"policy.{key}"] = f"`{shown}`: {source}" if source else f"`{shown}`"
-    return words
-
-
-# --- units and lists --------------------------------------------------------------------------------------
 
 
 def _units() -> list[str]:
@@ -349,8 +242,8 @@ def _units() -> list[str]:
         "## Units\n",
         *_table(("kind", "units", "inside"), rows),
         textwrap.fill(
-            "Inside, everything is computed in SI. Also understood: `·` for `*`, `²` and `³` for `^2` and `^3`; "
-            f"{spellings}.",
+            "Inside, everything is computed in SI. Also understood: `·` for `*`, `²` and `³` for `^2` and "
+            f"`^3`; {spellings}.",
             110,
         )
         + "\n",
@@ -358,7 +251,7 @@ def _units() -> list[str]:
 
 
 def _kind(field: FieldInfo) -> str | None:
-    example = _extra(field, "example")
+    example = said(field, "example")
     if section_in(field) is not None or not example:
         return None
     value = _reader(field)(_plain(example, field))
@@ -376,8 +269,8 @@ def _line_of_propellers() -> list[str]:
         "## A line of propellers\n",
         textwrap.fill(
             "`bladehold range` reads a CSV file with a row per propeller, and a base sheet of the same "
-            "construction. Cells hold quantities with units, as in a sheet. Lines that begin with `#` are passed "
-            f"over. {SCALING}",
+            "construction. Cells hold quantities with units, as in a sheet. Lines that begin with `#` are "
+            f"passed over. {SCALING}",
             110,
         )
         + "\n",

@@ -31,7 +31,7 @@ from bladehold.tables import (
 )
 
 Part = TypeVar("Part", Head, Nut)
-Table = tuple[str, tuple[str, ...], list[tuple[str, ...]]]
+Table = tuple[str, Sequence[str], Sequence[Sequence[str]]]
 
 
 class Sources:
@@ -166,8 +166,8 @@ def materials_table(sources: Sources) -> Table:
         )
     words = (
         "Bearing is for e/D = 2 (laminates: on a plain pin), shear is shear-out for laminates, pressure is "
-        "what may press under a head. Values in MPa, modulus in GPa. Every laminate figure is a customary low "
-        "value that no source confirms: test your own and bring it in `[materials]`."
+        "what may press under a head. Values in MPa, modulus in GPa. Every laminate figure is a customary "
+        "low value that no source confirms: test your own and bring it in `[materials]`."
     )
     header = (
         "material",

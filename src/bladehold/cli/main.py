@@ -131,7 +131,7 @@ def check(
         if as_csv:
             print(data.as_csv(data.check_rows(found)), end="")
         else:
-            advices, held = advise(found), limit(build)
+            advices, held = advise(found), limit(build, found.loads)
             sizing = size(build, loads=found.loads)
             if as_json:
                 print(data.as_json(data.assessment_data(found, advices, held, sizing)))

@@ -25,7 +25,7 @@ _NEEDED = ("#1f4e79", "#7a5195", "#a5761c", "#3b8ea5")
 _NEEDED_SHAPES = ("square", "diamond", "triangle-up", "triangle-down")
 _DASH = "M-1,-0.2L1,-0.2L1,0.2L-1,0.2Z"
 _NONE = "none holds"
-_NO_MARK = "No mark for “held”: nothing the rotor can do breaks that screw, or the screw does not fit."
+_NO_MARK = "No mark for “held”: the margin stays above zero at all thrusts tried, or the screw does not fit."
 _SLOT, _LEAST_COLUMN, _BAND_SHARE = 16, 78, 0.87  # pixels per mark and per propeller; band over column
 _TIPS = ("name", "what", "screw", "margin", "used", "claimed", "holds", "assumed")
 

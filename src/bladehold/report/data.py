@@ -37,8 +37,13 @@ def assessment_data(found: Assessment, advices: Advices, limit: Limit, sizing: S
         "assumptions": [asdict(item) for item in found.build.assumptions],
         "notes": list(found.build.notes),
         "breaches": list(found.breaches),
-        "cautions": [*([INVENTED] if found.build.invented else []), *CAUTIONS],
+        "cautions": cautions(invented=found.build.invented),
     }
+
+
+def cautions(*, invented: bool) -> list[str]:
+    """Return the cautions that every output carries, after the remark that its data is made up, if it is."""
+    return [*([INVENTED] if invented else []), *CAUTIONS]
 
 
 def limit_data(limit: Limit) -> dict[str, Any]:

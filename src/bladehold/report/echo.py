@@ -12,6 +12,7 @@ from rich.table import Table
 from rich.text import Text
 
 from bladehold.quantity import KINDS, Quantity
+from bladehold.report.terminal import show_cautions
 from bladehold.sheet import Build, Sheet
 from bladehold.sheet.fields import Section
 from bladehold.sheet.problem import dotted
@@ -65,8 +66,8 @@ def _value(value: Any, path: tuple[str | int, ...], *, used: bool) -> Iterator[E
             yield Echo(dotted(path), text, None, "", remark)
 
 
-def show_echo(console: Console, lines: list[Echo], notes: tuple[str, ...]) -> None:
-    """Print the echo as a table."""
+def show_echo(console: Console, lines: list[Echo], build: Build) -> None:
+    """Print the echo as a table, with the notes on the sheet and the cautions."""
     table = Table(title="What was read and what was assumed", title_justify="left", padding=(0, 1))
     for name in ("key", "as written", "in SI", "remark"):
         table.add_column(name, overflow="fold")
@@ -74,5 +75,6 @@ def show_echo(console: Console, lines: list[Echo], notes: tuple[str, ...]) -> No
         si = "" if line.si is None else f"{line.si:.6g} {line.unit}".strip()
         table.add_row(line.key, line.written, si, Text(line.remark, style="yellow" if line.remark else ""))
     console.print(table)
-    for note in notes:
+    for note in build.notes:
         console.print(Text(f"Note: {note}", style="yellow"))
+    show_cautions(console, invented=build.invented)

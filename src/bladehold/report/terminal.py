@@ -11,6 +11,8 @@ from rich.table import Table
 from rich.text import Text
 
 from bladehold.air import GRAVITY
+from bladehold.report.data import cautions
+from bladehold.sheet import Build
 from bladehold.study.advise import Advices
 from bladehold.study.assess import Assessment
 from bladehold.study.limit import Limit
@@ -18,8 +20,6 @@ from bladehold.study.range_chart import SCALING, RangeRow
 from bladehold.study.record import Check
 from bladehold.study.size import Sizing
 from bladehold.study.words import (
-    CAUTIONS,
-    INVENTED,
     advice_sentences,
     limit_sentence,
     reservation_sentence,
@@ -62,8 +62,6 @@ def show_assessment(
         console.print(Text(reservation, style="yellow"))
     for sentence in (*advice_sentences(advices), limit_sentence(limit), size_sentence(sizing)):
         console.print(Text(sentence))
-    if found.build.invented:
-        console.print(Text(INVENTED, style="italic"))
     checks = found.checks if every else tuple(found.by_part().values())
     console.print()
     console.print(_check_table(checks, found.build.policy.marginal, every=every))
@@ -77,7 +75,7 @@ def show_assessment(
     )
     _notes(console, "Unconfirmed figures", unconfirmed(checks))
     _notes(console, "Remarks on formulas and figures", found.breaches)
-    cautions(console)
+    show_cautions(console, invented=found.build.invented)
 
 
 def unconfirmed(checks: Iterable[Check]) -> list[str]:
@@ -131,16 +129,16 @@ def _notes(console: Console, title: str, lines: Iterable[str]) -> None:
         console.print(Padding(Text(f"- {line}"), (0, 0, 0, 1)))
 
 
-def cautions(console: Console) -> None:
+def show_cautions(console: Console, *, invented: bool) -> None:
     """Print the cautions that every output carries."""
     console.print()
-    for text in CAUTIONS:
+    for text in cautions(invented=invented):
         console.print(Text(text, style="italic"))
 
 
-def show_limit(console: Console, name: str, limit: Limit) -> None:
+def show_limit(console: Console, build: Build, limit: Limit) -> None:
     """Print the limits part by part."""
-    console.print(Text(f"{name}: {limit_sentence(limit)}", style="bold"))
+    console.print(Text(f"{build.name}: {limit_sentence(limit)}", style="bold"))
     table = Table(title="Where each part's margin is zero", title_justify="left", padding=(0, 1))
     table.add_column("part")
     for title in ("steady thrust\nkgf", "hardest condition\nkgf", "fastest\nrpm"):
@@ -158,20 +156,24 @@ def show_limit(console: Console, name: str, limit: Limit) -> None:
                 f"{rpm(part.speed):.0f}",
             )
     console.print(table)
-    cautions(console)
+    show_cautions(console, invented=build.invented)
 
 
-def show_sizing(console: Console, name: str, sizing: Sizing, marginal: float) -> None:
+def show_sizing(console: Console, build: Build, sizing: Sizing) -> None:
     """Print every candidate screw with its margin or the reason it is out."""
-    console.print(Text(f"{name}: {size_sentence(sizing)}", style="bold"))
+    console.print(Text(f"{build.name}: {size_sentence(sizing)}", style="bold"))
     table = Table(title="Pivot screws tried", title_justify="left", padding=(0, 1))
     for title in ("thread", "class", "margin", "what sets it"):
         table.add_column(title, overflow="fold")
     for candidate in sizing.candidates:
-        margin = Text("does not fit") if candidate.margin is None else _signed(candidate.margin, marginal)
+        margin = (
+            Text("does not fit")
+            if candidate.margin is None
+            else _signed(candidate.margin, build.policy.marginal)
+        )
         table.add_row(candidate.thread, candidate.property_class, margin, candidate.reason)
     console.print(table)
-    cautions(console)
+    show_cautions(console, invented=build.invented)
 
 
 def show_range(console: Console, rows: Sequence[RangeRow], classes: Sequence[str], *, invented: bool) -> None:
@@ -199,6 +201,4 @@ def show_range(console: Console, rows: Sequence[RangeRow], classes: Sequence[str
     console.print(Text(SCALING))
     scaled = [f"{row.name}: {', '.join(row.assumed)}" for row in rows if row.assumed]
     _notes(console, "Scaled from the base sheet", scaled)
-    if invented:
-        console.print(Text(INVENTED, style="italic"))
-    cautions(console)
+    show_cautions(console, invented=invented)

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 from bladehold.quantity import shown
 from bladehold.rotor import section_catalogue
 from bladehold.sheet.fields import advice
-from bladehold.sheet.locate import Path
 from bladehold.sheet.ledger import COLDEST, WARMEST, WIDEST_AT, WIDEST_CHORD
+from bladehold.sheet.locate import Path
 from bladehold.sheet.resolve_parts import drilled_hole
 from bladehold.tables import UnknownName, material_names, nut, property_class_names, thread
 
@@ -74,7 +74,7 @@ def _blade(sheet: Sheet) -> Iterator[Fault]:
 
 
 def _planform(propeller: Propeller, pivot: float) -> Iterator[Fault]:
-    """Widest chord and tip chord, as given or as they would be assumed; pivot - as a share of the tip radius."""
+    """Widest chord and tip chord, as given or as assumed; pivot - as a share of the tip radius."""
     tip = propeller.diameter.si / 2
     assumed = propeller.station is None
     for key, chord in (("widest_chord", propeller.widest_chord), ("tip_chord", propeller.tip_chord)):

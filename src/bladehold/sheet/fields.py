@@ -116,21 +116,17 @@ def advice(kind: str, name: str, allowed: tuple[str, ...]) -> str:
     return f"no such {kind}{hint} known: {', '.join(allowed)}"
 
 
-def free_text() -> PlainValidator:
-    """Return the validator of one line of free text, which reaches terminals, charts and pages as it is."""
-
-    def validate(raw: object) -> str:
-        if not isinstance(raw, str):
-            raise ValueError(f"read {shown(raw)}: a text in quotes is wanted here")
-        if not raw.strip():
-            raise ValueError(f"read {shown(raw)}: the text is empty")
-        if len(raw) > _LONGEST_TEXT:
-            raise ValueError(f"read {shown(raw)}: at most {_LONGEST_TEXT} characters are allowed here")
-        if not all(c.isprintable() or category(c) == "Zs" for c in raw):
-            raise ValueError(f"read {shown(raw)}: one line of text is allowed here, no control characters")
-        return raw
-
-    return PlainValidator(validate)
+def free_text(raw: object) -> str:
+    """Return one line of free text; control characters are refused, as it reaches terminals and pages."""
+    if not isinstance(raw, str):
+        raise ValueError(f"read {shown(raw)}: a text in quotes is wanted here")
+    if not raw.strip():
+        raise ValueError(f"read {shown(raw)}: the text is empty")
+    if len(raw) > _LONGEST_TEXT:
+        raise ValueError(f"read {shown(raw)}: at most {_LONGEST_TEXT} characters are allowed here")
+    if not all(c.isprintable() or category(c) == "Zs" for c in raw):
+        raise ValueError(f"read {shown(raw)}: one line of text is allowed here, no control characters")
+    return raw
 
 
 def yes_no() -> PlainValidator:
@@ -202,5 +198,5 @@ HeatCapacity = Annotated[Quantity, quantity("heat capacity", "J/K", above=0, hig
 Share = Annotated[Quantity, ratio(low=0, high=1)]
 PositiveRatio = Annotated[Quantity, ratio(above=0, high=10)]
 SafetyFactor = Annotated[Quantity, ratio(low=1, high=20)]
-Text = Annotated[str, free_text()]
+Text = Annotated[str, PlainValidator(free_text)]
 YesNo = Annotated[bool, yes_no()]

@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 import csv
-import difflib
 import io
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from bladehold.quantity import QuantityError
+from bladehold.quantity import shown
 from bladehold.sheet import fields as f
-from bladehold.sheet.fields import advice
-from bladehold.sheet.problem import Problem, SheetError
+from bladehold.sheet.problem import Problem, SheetError, first_few
 from bladehold.sheet.reader import text_of
-from bladehold.tables import property_class_names, thread_names
+from bladehold.tables import nearest_name, property_class_names, thread_names
 
 REQUIRED = ("name", "diameter", "claimed_thrust", "present_screw")
 _LENGTHS = ("pitch", "balance_point", "pivot_radius", "lug_thickness", "lug_width", "plate_thickness")
@@ -36,12 +35,7 @@ class Entry:
 def load_lineup(path: str | Path) -> list[Entry]:
     """Read a list of propellers. Errors: SheetError with every fault and its line."""
     text, name = text_of(Path(path)), str(path)
-    try:
-        rows = list(csv.reader(io.StringIO(text.removeprefix("\ufeff")), strict=True))
-    except csv.Error as error:
-        raise SheetError([Problem(name, None, "", f"not a comma-separated file: {error}")]) from None
-    lines = [(number, [cell.strip() for cell in row]) for number, row in enumerate(rows, 1) if any(row)]
-    lines = [(number, row) for number, row in lines if not row[0].startswith("#")]
+    lines = _rows(text.removeprefix("\ufeff"), name)
     if len(lines) < 2:
         raise SheetError(
             [Problem(name, None, "", "a list has a line of column names and a line per propeller")]
@@ -59,8 +53,21 @@ def load_lineup(path: str | Path) -> list[Entry]:
         if entry is not None:
             entries.append(entry)
     if faults:
-        raise SheetError(faults)
+        raise SheetError(first_few(faults))
     return entries
+
+
+def _rows(text: str, name: str) -> list[tuple[int, list[str]]]:
+    """Return every row with anything in it and the line it begins on; lines beginning with # are left out."""
+    reader = csv.reader(("" if line.startswith("#") else line for line in io.StringIO(text)), strict=True)
+    rows, begin = [], 1
+    try:
+        for row in reader:
+            rows.append((begin, [cell.strip() for cell in row]))
+            begin = reader.line_num + 1
+    except csv.Error as error:
+        raise SheetError([Problem(name, begin, "", f"not comma-separated text: {error}")]) from None
+    return [(line, row) for line, row in rows if any(row)]
 
 
 def _header_faults(header: list[str]) -> list[str]:
@@ -68,11 +75,11 @@ def _header_faults(header: list[str]) -> list[str]:
     faults = [f"the column {key} is missing" for key in REQUIRED if key not in header]
     for place, key in enumerate(header):
         if key in header[:place]:
-            faults.append(f"the column {key} stands twice")
+            faults.append(f"the column {shown(key)} stands twice")
         elif key not in allowed:
-            near = difflib.get_close_matches(key, allowed, n=1)
-            hint = f"did you mean {near[0]}?" if near else f"allowed: {', '.join(allowed)}"
-            faults.append(f'no such column "{key[:40]}"; {hint}')
+            near = nearest_name(key[:200], allowed)
+            hint = f"did you mean {near}?" if near else f"allowed: {', '.join(allowed)}"
+            faults.append(f"no such column {shown(key)}; {hint}")
     return faults
 
 
@@ -91,8 +98,10 @@ def _entry(header: list[str], row: list[str], line: int, file: str) -> tuple[Ent
                 values[key] = _READERS[key](cell)
             else:
                 words[key] = _word(key, cell)
-        except (QuantityError, ValueError) as error:
+        except ValueError as error:
             faults.append(Problem(file, line, key, str(error)))
+    if not faults:
+        faults = [Problem(file, line, key, message) for key, message in _misfits(values)]
     if faults:
         return None, faults
     blades = int(words["blades"]) if "blades" in words else None
@@ -100,14 +109,23 @@ def _entry(header: list[str], row: list[str], line: int, file: str) -> tuple[Ent
     return entry, []
 
 
+def _misfits(values: dict[str, float]) -> Iterator[tuple[str, str]]:
+    """Yield the measures of a row that cannot belong to one propeller."""
+    tip, pivot = values["diameter"] / 2, values.get("pivot_radius", 0.0)
+    if pivot >= tip / 2:
+        yield "pivot_radius", f"is more than half of the blade tip radius ({1e3 * tip:.0f} mm)"
+    elif pivot + values.get("balance_point", 0.0) >= tip:
+        yield "balance_point", f"lies beyond the blade tip ({1e3 * tip:.0f} mm)"
+
+
 def _word(key: str, cell: str) -> str:
     if key == "present_screw" and cell not in thread_names():
-        raise ValueError(f'read "{cell[:40]}": {advice("thread", cell, thread_names())}')
+        raise ValueError(f"read {shown(cell)}: {f.advice('thread', cell, thread_names())}")
     if key == "present_class" and cell not in property_class_names():
-        raise ValueError(f'read "{cell[:40]}": {advice("property class", cell, property_class_names())}')
+        raise ValueError(f"read {shown(cell)}: {f.advice('property class', cell, property_class_names())}")
     if key == "blades" and cell not in {str(n) for n in range(2, 9)}:
-        raise ValueError(f'read "{cell[:40]}": a whole number from 2 to 8 is wanted here')
-    return cell
+        raise ValueError(f"read {shown(cell)}: a whole number from 2 to 8 is wanted here")
+    return f.free_text(cell)
 
 
 _READERS = {

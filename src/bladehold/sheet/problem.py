@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from bladehold.quantity import printable, shown
 
+MOST_PROBLEMS = 40
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]{1,60}")
 
 
@@ -30,6 +31,15 @@ class SheetError(ValueError):
     def __init__(self, problems: list[Problem]) -> None:
         self.problems = problems
         super().__init__("\n".join(str(problem) for problem in problems))
+
+
+def first_few(problems: list[Problem], hidden: int = 0) -> list[Problem]:
+    """Return at most MOST_PROBLEMS of the problems, and one that counts the rest and the `hidden` ones."""
+    rest = hidden + max(len(problems) - MOST_PROBLEMS, 0)
+    if not rest:
+        return problems
+    shown_ones = problems[:MOST_PROBLEMS]
+    return [*shown_ones, Problem(shown_ones[0].file, None, "", f"and {rest} more problems")]
 
 
 def dotted(path: tuple[str | int, ...]) -> str:

@@ -15,12 +15,11 @@ from bladehold.quantity import shown
 from bladehold.sheet.consistency import contradictions
 from bladehold.sheet.locate import Path as KeyPath
 from bladehold.sheet.locate import line_of, lines_of_keys
-from bladehold.sheet.problem import Problem, SheetError, dotted
+from bladehold.sheet.problem import MOST_PROBLEMS, Problem, SheetError, dotted, first_few
 from bladehold.sheet.sheet import Sheet, section_at
 from bladehold.tables import nearest_name
 
 _LARGEST_FILE = 1_000_000
-_MOST_PROBLEMS = 40
 _DEEP_KEY = re.compile(r"""(?<![\w"'.-])(?:(?:"[^"\n]*+"|'[^'\n]*+'|[A-Za-z0-9_-]++)[ \t]*+\.[ \t]*+){12}""")
 _LONG_NUMBER = re.compile(r"[0-9_]{4000,}")
 _TOML_PLACE = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
@@ -39,7 +38,7 @@ def parse_sheet(text: str, name: str = "sheet") -> Sheet:
         sheet = Sheet.model_validate(data)
     except ValidationError as error:
         details = sorted(error.errors(include_url=False), key=lambda d: _order(line_of(lines, d["loc"])))
-        faults = [_fault(detail) for detail in details[:_MOST_PROBLEMS]]
+        faults = [_fault(detail) for detail in details[:MOST_PROBLEMS]]
         hidden = len(details) - len(faults)
         raise SheetError(_with_lines(faults, name, lines, hidden)) from None
     faults = contradictions(sheet)
@@ -53,9 +52,7 @@ def _with_lines(
 ) -> list[Problem]:
     problems = [Problem(name, line_of(lines, path), dotted(path), message) for path, message in faults]
     problems.sort(key=lambda problem: _order(problem.line))
-    if hidden > 0:
-        problems.append(Problem(name, None, "", f"and {hidden} more problems"))
-    return problems
+    return first_few(problems, hidden)
 
 
 def _order(line: int | None) -> tuple[bool, int]:

@@ -1,0 +1,119 @@
+"""What a sheet takes for every key that is left out: found by resolving small sheets, else worded here."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from pydantic.fields import FieldInfo
+
+from bladehold.sheet import parse_sheet, resolve, sections
+from bladehold.sheet.build import Build
+from bladehold.sheet.reader import typed
+from bladehold.sheet.sheet import Sheet, section_in
+
+# What a missing key means where nothing is assumed: left out, it changes nothing, or says "there is none".
+NEUTRAL = {
+    "about.organisation": "nothing",
+    "about.note": "nothing",
+    "about.invented": "false",
+    "air.temperature_offset": "not used",
+    "air.humidity": "0, dry air; hot moist air is up to 3 % thinner and turns the rotor up to 1.5 % faster",
+    "propeller.maker": "nothing",
+    "propeller.part": "nothing",
+    "propeller.precone": "0 deg: no relief of the flap moment counted",
+    "hub.maker": "nothing",
+    "hub.part": "nothing",
+    "hub.bush_material": "no bush: the screw bears on the lug itself",
+    "hub.bush_diameter": "no bush",
+    "pivot_screw.shank_diameter": "as thick as the thread",
+    "pivot_screw.engagement": "the whole thread of the nut",
+    "pivot_screw.prevailing_torque": "0 N*m: the whole torque counts towards the least preload",
+    "tie_screws.thread": "needed unless count is 0",
+    "flying.claimed_thrust": "no comparison with a rating",
+    "flying.cyclic_share": "computed in closed form",
+    "flying.case.speed": "0 m/s",
+    "flying.case.climb": "0 m/s",
+    "flying.case.temperature": "air.temperature",
+    "flying.case.cyclic_share": "computed in closed form",
+    "policy.source": "`set in the sheet`",
+    "classes.shear": "tensile strength / sqrt(3)",
+    "materials.yield": "no yield point: tensile strength is used",
+    "materials.bearing_yield": "bearing strength times yield over tensile strength",
+    "materials.hole_factor": "`0.5` for a laminate, 1 else",
+    "materials.pressure": "yield or pin bearing strength is used",
+    "materials.modulus": "`70 GPa`, as unconfirmed",
+    "classes.modulus": "`207 GPa`, as unconfirmed",
+}
+# Sheets that differ in everything an assumption may follow from, and sheets that bring the optional tables.
+OTHER = {
+    "aircraft.mass": "40 kg",
+    "propeller.diameter": "30 in",
+    "hub.lug_width": "24 mm",
+    "pivot_screw.thread": "M5",
+    "mounting_screws.thread": "M5",
+    "flying.used_thrust": "9 kgf",
+    "air.altitude": "2000 m",
+}
+TORQUES = {"pivot_screw.torque": "0.5 N*m", "mounting_screws.torque": "1 N*m"}
+OPTIONAL_TABLES = '[tie_screws]\ncount = 2\nthread = "M3"\n[[flying.case]]\nname = "own"\nthrust = "9 kgf"\n'
+
+
+def said(field: FieldInfo, name: str) -> Any:
+    """What a key says of itself: its example, or whether a check uses it."""
+    words = field.json_schema_extra
+    return words[name] if isinstance(words, dict) else None
+
+
+def assumptions() -> dict[str, str]:
+    """What resolving small sheets puts on record for each missing key, in words."""
+    texts = [smallest(values) for values in ({}, OTHER)]
+    texts += [smallest(values | TORQUES) + OPTIONAL_TABLES for values in ({}, OTHER)]
+    builds = [resolve(parse_sheet(text)) for text in texts]
+    values: dict[str, dict[str, set[str]]] = {}
+    for build in builds:
+        for item in build.assumptions:
+            values.setdefault(item.key, {}).setdefault(item.why, set()).add(item.value)
+    found = {
+        key: "; or ".join(
+            f"`{next(iter(shown))}`: {_short(why)}" if len(shown) == 1 else _short(why)
+            for why, shown in by_why.items()
+        )
+        for key, by_why in values.items()
+    }
+    return found | _policy(builds[0])
+
+
+def _short(why: str) -> str:
+    return why.removeprefix("not given: ")
+
+
+def smallest(values: dict[str, str]) -> str:
+    """The smallest sheet that reads: every needed key with its example, or the value given."""
+    wanted: dict[str, dict[str, str]] = {}
+    for table, section in sections().items():
+        top = Sheet.fields_by_key().get(table)
+        if top is None or not top.is_required():
+            continue
+        for key, field in section.fields_by_key().items():
+            if field.is_required() and section_in(field) is None:
+                wanted.setdefault(table, {})[key] = typed(said(field, "example"), field)
+    for full, value in values.items():
+        table, _, key = full.partition(".")
+        wanted.setdefault(table, {})[key] = f'"{value}"'
+    return "".join(
+        f"[{table}]\n" + "".join(f"{key} = {value}\n" for key, value in keys.items())
+        for table, keys in wanted.items()
+    )
+
+
+def _policy(build: Build) -> dict[str, str]:
+    """What the policy takes without being told, with its source."""
+    words = {}
+    for key in sections()["policy"].fields_by_key():
+        if key == "source":
+            continue
+        value = getattr(build.policy, key)
+        source = build.policy.sources.get(key)
+        shown = value if isinstance(value, str) else f"{value:g}"
+        words[f"policy.{key}"] = f"`{shown}`: {source}" if source else f"`{shown}`"
+    return words
