@@ -1,4 +1,7 @@
-"""Speed of the answers, warm: `make bench`. The targets are stated beside each; nothing here asserts a time."""
+"""Speed of the answers, warm: `make bench`. The targets are stated beside each.
+
+Nothing here asserts a time.
+"""
 
 from dataclasses import replace
 from pathlib import Path

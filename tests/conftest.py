@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from dataclasses import asdict, dataclass, field
 from pathlib import Path
 
 import numpy as np
 import pytest
+from typer.testing import CliRunner, Result
 
 VALIDATION = Path(__file__).resolve().parent / "validation"
 PAGE_TEST = Path(__file__).resolve().parent / "docs" / "test_validation_page.py"
@@ -85,6 +87,21 @@ def published(request: pytest.FixtureRequest) -> PublishedGate:
     """The gate every validation test passes its figures through."""
     mark = request.node.get_closest_marker("xfail")
     return PublishedGate(mark.kwargs.get("reason") if mark else None)
+
+
+@pytest.fixture(scope="session")
+def cli() -> Callable[..., Result]:
+    """Run the command line in this process, 80 columns wide: cli("check", path) gives exit code and outputs.
+
+    Anything it raises goes on to the test.
+    """
+    from bladehold.cli.main import app
+
+    def run(*arguments: object) -> Result:
+        words = [str(argument) for argument in arguments]
+        return CliRunner().invoke(app, words, catch_exceptions=False, env={"COLUMNS": "80"})
+
+    return run
 
 
 @pytest.fixture

@@ -1,4 +1,5 @@
-"""Write src/bladehold/quantity/factors.csv: every allowed unit's factor and offset to SI, by the units library.
+"""Write src/bladehold/quantity/factors.csv: every allowed unit's factor and offset to SI, by the units
+library.
 
 Run after a change to kinds.py: python tools/make_unit_factors.py. The units library (pint) is asked here and
 in the tests, not at run time, because loading it takes a quarter of the time a whole check may.

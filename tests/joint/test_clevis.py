@@ -49,7 +49,7 @@ RIGID = FACE * 1e9
 @given(slopes, st.floats(0, 3000), st.floats(0, 5000), stiffnesses)
 def test_strip_model_keeps_within_the_bounds(slope, lift, preload, screw):
     moment, tension = strip_model(slope, lift, preload, screw)
-    bounds = clevis.screw_tension_clamped(moment, lift, A, preload)
+    bounds = clevis.screw_tension_clamped(moment, lift, A, preload, "strip")
     slack = 1e-6 * (tension + 1)
     assert bounds.least - slack <= tension <= bounds.greatest + slack
 
@@ -75,7 +75,7 @@ def test_nothing_changes_before_the_first_gap(preload, screw, share):
     moment, tension = strip_model(share * gap_slope, 0.0, preload, screw)
     assert moment == pytest.approx(share * float(clevis.first_gap_moment(preload, A)), rel=1e-6)
     assert tension == pytest.approx(preload, rel=1e-6)
-    bounds = clevis.screw_tension_clamped(moment * (1 - 1e-6), 0.0, A, preload)
+    bounds = clevis.screw_tension_clamped(moment * (1 - 1e-6), 0.0, A, preload, "strip")
     assert bounds.least == bounds.greatest == preload
 
 
@@ -84,7 +84,7 @@ def test_rigid_screw_meets_the_upper_bound_at_the_first_gap_and_stays_near(ratio
     """Beyond it the bound is too high by Fp/2 - T/(2 f), never by more than half the clamp force."""
     preload = 1000.0
     moment, tension = strip_model(ratio * preload / FACE / A, 0.0, preload, RIGID)
-    bound = clevis.screw_tension_clamped(moment, 0.0, A, preload).greatest
+    bound = clevis.screw_tension_clamped(moment, 0.0, A, preload, "strip").greatest
     assert tension == pytest.approx(preload * (ratio + 1) ** 2 / (4 * ratio), rel=1e-6)
     assert bound - tension == pytest.approx(preload / 2 - tension / (2 * ratio), abs=1e-3)
 
@@ -165,3 +165,42 @@ def test_unknown_method_is_refused():
         clevis.contact_forces(1.0, 0.0, A, "middle")
     with pytest.raises(ValueError, match="half-length"):
         clevis.contact_forces(1.0, 0.0, np.array([A, 0.0]))
+
+
+def disc_model(share, preload):
+    """Moment and tension of round faces of radius A under a rigid screw.
+
+    P = p0 (1 + share x / A), not below 0.
+    """
+    x = np.linspace(-A, A, 40001)
+    width = 2 * np.sqrt(np.maximum(A**2 - x**2, 0.0))
+    p0 = preload / (np.pi * A**2)
+    upper = np.maximum(p0 * (1 + share * x / A), 0.0)
+    lower = np.maximum(p0 * (1 - share * x / A), 0.0)
+    force = np.trapezoid(upper * width, x), np.trapezoid(lower * width, x)
+    moment = np.trapezoid(upper * x * width, x) - np.trapezoid(lower * x * width, x)
+    return moment, force
+
+
+@pytest.mark.parametrize("share", [1.0, 1.5, 3.0, 10.0, 300.0])
+def test_round_faces_under_a_rigid_screw_keep_within_the_bounds(share):
+    moment, (tension, _) = disc_model(share, 1000.0)
+    bounds = clevis.screw_tension_clamped(moment, 0.0, A, 1000.0, "round")
+    assert bounds.least <= tension * (1 + 1e-6) and tension <= bounds.greatest * (1 + 1e-4)
+    if share == 1.0:
+        assert moment == pytest.approx(1000.0 * A / 2, rel=1e-4)
+        assert bounds.greatest == pytest.approx(tension, rel=1e-4)
+
+
+def test_open_round_faces_are_the_disc_model():
+    moment, (tension, _) = disc_model(1e6, 1.0)
+    ours = clevis.contact_forces(moment, 0.0, A, "round").greatest
+    assert ours == pytest.approx(tension, rel=1e-3)
+    x = np.linspace(-A, A, 40001)
+    width, shift = 2 * np.sqrt(np.maximum(A**2 - x**2, 0.0)), 0.1 * A
+    up, down = np.maximum(x + shift, 0.0), np.maximum(-x - shift, 0.0)
+    upper, lower = np.trapezoid(up * width, x), np.trapezoid(down * width, x)
+    moment = np.trapezoid(up * x * width, x) - np.trapezoid(down * x * width, x)
+    ours = clevis.contact_forces(moment, upper - lower, A, "round")
+    assert ours.upper == pytest.approx(upper, rel=5e-3)
+    assert ours.lower == pytest.approx(lower, rel=2e-2)

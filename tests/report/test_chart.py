@@ -45,9 +45,7 @@ def marks(rows, **options):
             for value in layer["data"]["values"]:
                 if "what" in value:
                     label = value["column"].split("\n", 1)[1]
-                    found.append(
-                        (label, value["what"], value.get("kgf", value["screw"] if "screw" in value else None))
-                    )
+                    found.append((label, value["what"], value.get("kgf", value.get("screw"))))
     return found
 
 

@@ -72,7 +72,7 @@ def test_fully_tightened_screw_without_washer_crushes_soft_aluminium():
     build = repaired()
     soft = replace(build.hub, plate_material=material("6061-T6"), plate_hole=5.5e-3)
     tight = with_torque(
-        replace(build, hub=soft), 6.1, nut_factor_low=0.15, nut_factor_high=0.15, scatter=0.25
+        replace(build, hub=soft), 6.1, nut_factor_low=0.15, nut_factor_high=0.15, scatter_up=0.25
     )
     bare = record(with_pivot(tight, washers=False), PIVOT, "pressure under the head", "yield")
     washed = record(with_pivot(tight, washers=True), PIVOT, "pressure under the head", "yield")

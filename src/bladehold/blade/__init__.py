@@ -4,10 +4,10 @@ from bladehold.blade.centrifugal import (
     LAG_RANGE,
     centrifugal_force,
     clamped_root_share,
-    coning_relief_moment,
+    coning_moment,
     lag_equilibrium_angle,
 )
-from bladehold.blade.root_loads import AirLoads, BladeBody, RootLoads, rigid_root_loads
+from bladehold.blade.root_loads import AirLoads, BladeBody, RootLoads, proof_flap_moment, rigid_root_loads
 
 __all__ = [
     "LAG_RANGE",
@@ -16,7 +16,8 @@ __all__ = [
     "RootLoads",
     "centrifugal_force",
     "clamped_root_share",
-    "coning_relief_moment",
+    "coning_moment",
     "lag_equilibrium_angle",
+    "proof_flap_moment",
     "rigid_root_loads",
 ]

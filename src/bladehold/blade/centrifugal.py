@@ -39,23 +39,33 @@ def centrifugal_force(
     )
 
 
-def coning_relief_moment(
-    mass: ArrayLike, pivot_radius: ArrayLike, balance_point: ArrayLike, speed: ArrayLike, angle: ArrayLike
+LEAST_SPREAD, GREATEST_SPREAD = 1.0, 1.4
+"""Bounds of a blade's moment of inertia about its pivot over m x^2: 1 by Jensen, 4/3 for an even rod."""
+
+
+def coning_moment(
+    mass: ArrayLike,
+    pivot_radius: ArrayLike,
+    balance_point: ArrayLike,
+    speed: ArrayLike,
+    angle: ArrayLike,
+    spread: ArrayLike = LEAST_SPREAD,
 ) -> FloatArray:
     """Moment (N*m) about the pivot by which centrifugal force presses a raised blade down again.
 
-    M = Omega^2 sin(beta) (m x e + cos(beta) I), with I the blade's moment of inertia about the
-    pivot. Here I is set to its least possible value m x^2 (all mass at the balance point), so
-    that the relief is never more than the blade really gives.
+    M = Omega^2 sin(beta) (m x e + cos(beta) I), with I = spread m x^2 the blade's moment of inertia about
+    the pivot. Which spread is on the safe side depends on whether the moment relieves or loads the root.
 
-    Arguments, all broadcasting: mass - kg; pivot_radius e, balance_point x - m; speed Omega -
-    rad/s; angle beta - upward angle of the blade, built in or from play in the clevis, rad.
-    Source: moment equilibrium of a rigid blade raised by beta; I >= m x^2 (Jensen).
+    Arguments, all broadcasting: mass - kg; pivot_radius - e, m; balance_point - x, m; speed - Omega, rad/s;
+    angle - beta, upward angle of the blade as built, rad; spread - I over m x^2, LEAST_SPREAD to
+    GREATEST_SPREAD.
+    Source: moment equilibrium of a rigid blade raised by beta.
     """
     m, e, x, omega, beta = (
         np.asarray(v, dtype=float) for v in (mass, pivot_radius, balance_point, speed, angle)
     )
-    return np.asarray(omega**2 * np.sin(beta) * m * x * (e + x * np.cos(beta)), dtype=float)
+    arm = e + np.asarray(spread, dtype=float) * x * np.cos(beta)
+    return np.asarray(omega**2 * np.sin(beta) * m * x * arm, dtype=float)
 
 
 def clamped_root_share(
@@ -63,22 +73,25 @@ def clamped_root_share(
 ) -> FloatArray:
     """Share of the steady air moment that reaches the root of an elastic blade clamped in flap.
 
-    The blade bends upward until centrifugal force carries part of the moment. With one bending
-    degree of freedom, M_root / M_air = w0^2 / (w0^2 + Omega^2 (1 + e S / I)), which for e = 0 is
-    (nu^2 - 1) / nu^2 with nu the rotating flap frequency per turn. S / I is taken for an even
-    mass distribution, S / I = 3 / (4 x).
+    The blade bends upward until centrifugal force carries part of the moment. A rigid blade on a root spring
+    would pass on w0^2 / (w0^2 + Omega^2 (1 + e S / I)), for e = 0 (nu^2 - 1) / nu^2 with nu the rotating flap
+    frequency per turn. A beam bends most near its root, where centrifugal force has least lever: once Omega
+    is well above w0, its root moment falls only with w0 / Omega (bending layer of a stretched beam). The
+    square root of the spring's answer has that limit. It is used, and lies above rotating-beam results. S /
+    I is taken for an even mass distribution, S / I = 3 / (4 x).
 
-    Arguments, all broadcasting: standing_frequency - first flap frequency of the clamped blade
-    at rest, Hz (infinite for a rigid blade, which returns 1); pivot_radius e, balance_point x -
-    m; speed Omega - rad/s. Returns a number from 0 to 1.
+    Arguments, all broadcasting: standing_frequency - w0, first flap frequency of the clamped blade
+    at rest, Hz (infinite for a rigid blade, which returns 1); pivot_radius - e, m; balance_point - x,
+    m; speed - Omega, rad/s. Returns a number from 0 to 1.
     Applies to the steady part only; the once-per-turn part is not relieved without damping.
-    Source: W. Johnson, Helicopter Theory (1980), section 5-2 (spring-restrained flap hinge).
+    Source: W. Johnson, Helicopter Theory (1980), section 5-2 (spring-restrained flap hinge); the square root
+    is our own, on the safe side.
     """
     e, x, omega = (np.asarray(v, dtype=float) for v in (pivot_radius, balance_point, speed))
     standing = 2.0 * np.pi * np.asarray(standing_frequency, dtype=float)
     with np.errstate(invalid="ignore"):
         softening = (omega / standing) ** 2 * (1.0 + 0.75 * e / x)
-    return np.asarray(1.0 / (1.0 + softening), dtype=float)
+    return np.asarray(1.0 / np.sqrt(1.0 + softening), dtype=float)
 
 
 def lag_equilibrium_angle(

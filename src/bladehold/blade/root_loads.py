@@ -8,9 +8,11 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from bladehold.blade.centrifugal import (
+    GREATEST_SPREAD,
+    LEAST_SPREAD,
     centrifugal_force,
     clamped_root_share,
-    coning_relief_moment,
+    coning_moment,
     lag_equilibrium_angle,
 )
 
@@ -73,13 +75,33 @@ class RootLoads:
     lag_angle: FloatArray
 
 
+_SPREADS = (LEAST_SPREAD, GREATEST_SPREAD)
+
+
+def _worse(bent: FloatArray, least: FloatArray, greatest: FloatArray) -> FloatArray:
+    """The mean moment left by the relief bound that leaves more of it, upward or downward."""
+    first, second = bent - least, bent - greatest
+    return np.asarray(np.where(np.abs(first) >= np.abs(second), first, second), dtype=float)
+
+
+def proof_flap_moment(blade: BladeBody, speed: ArrayLike, multiple: float) -> FloatArray:
+    """Flap moment (N*m) of a raised blade in a centrifugal proof without air load.
+
+    Arguments: blade; speed - Omega of the greatest centrifugal force, rad/s; multiple - proof load over that
+    force. Source: `coning_moment`; moment and force grow alike with Omega^2.
+    """
+    body = (blade.mass, blade.pivot_radius, blade.balance_point)
+    raised = coning_moment(*body, speed, blade.upward_angle, GREATEST_SPREAD)
+    return np.asarray(multiple * np.abs(raised), dtype=float)
+
+
 def rigid_root_loads(blade: BladeBody, air: AirLoads, speed: ArrayLike) -> RootLoads:
     """Combine centrifugal force and air loads at the pivot of a rigid blade.
 
-    The mean flap moment is first reduced by bending (clamped_root_share), then by the moment of
-    a built-in or loose upward angle (coning_relief_moment), never below zero. The cyclic part is
-    the stated share of the unrelieved mean: without damping, centrifugal force and inertia cancel
-    at once per turn, so it reaches the root in full.
+    The mean flap moment is first reduced by bending (clamped_root_share), then by the moment of a built-in
+    upward angle (coning_moment), which may leave it downward: of the bounds of the blade's inertia the one
+    that leaves more is taken. The cyclic part is the stated share of the unrelieved mean: without damping,
+    centrifugal force and inertia cancel at once per turn, so it reaches the root in full.
 
     Arguments: blade - the blade; air - AirLoads; speed - Omega, rad/s, broadcasting with air.
     Returns RootLoads. Source: rigid-body equilibrium; relief as stated in the functions used.
@@ -89,8 +111,7 @@ def rigid_root_loads(blade: BladeBody, air: AirLoads, speed: ArrayLike) -> RootL
     centrifugal = centrifugal_force(mass, e, x, omega)
     drag = np.abs(air.drag) * (1.0 + air.lift_share)
     bent = air.lift_moment * clamped_root_share(blade.standing_frequency, e, x, omega)
-    pressed = coning_relief_moment(mass, e, x, omega, blade.upward_angle)
-    mean = np.where(bent >= 0.0, np.maximum(bent - pressed, 0.0), bent - pressed)
+    mean = _worse(bent, *(coning_moment(mass, e, x, omega, blade.upward_angle, k) for k in _SPREADS))
     cyclic = np.abs(air.lift_moment) * air.flap_share
     angle = lag_equilibrium_angle(mass, e, x, omega, air.drag_moment)
     return RootLoads(

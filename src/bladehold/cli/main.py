@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import io
+import signal
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -14,6 +16,7 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from bladehold.sheet import Build
+    from bladehold.study import RangeRow
 
 HOLDS, FAILS, BAD_INPUT = 0, 1, 2
 
@@ -37,13 +40,14 @@ Classes = Annotated[
 def _console() -> Console:
     from rich.console import Console
 
-    return Console(highlight=False)
+    # Names and notes of a sheet are text: brackets in them are no markup.
+    return Console(highlight=False, markup=False, emoji=False)
 
 
 @contextmanager
-def _refusals() -> Iterator[None]:
-    """Turn bad input into sentences on standard error and exit code 2."""
-    from bladehold.sheet.problem import SheetError
+def _refusals(sheet: Path) -> Iterator[None]:
+    """Turn bad input into sentences on standard error and exit code 2; sheet - the file that is worked on."""
+    from bladehold.sheet.problem import Problem, SheetError
     from bladehold.tables import UnknownName
 
     try:
@@ -56,7 +60,7 @@ def _refusals() -> Iterator[None]:
         _refuse(f"{error.filename or 'file'}: {error.strerror or error}")
     except ValueError as error:
         # The physics names the input it refuses; whatever reaches this place is the sheet's doing.
-        _refuse(f"the sheet describes something that cannot be computed: {error}")
+        _refuse(str(Problem(str(sheet), None, "", f"describes something that cannot be computed: {error}")))
 
 
 def _refuse(*lines: str) -> None:
@@ -82,7 +86,7 @@ def new(
     force: Annotated[bool, typer.Option("--force", help="Overwrite a file that exists.")] = False,
 ) -> None:
     """Write a commented starter sheet."""
-    with _refusals():
+    with _refusals(path):
         from bladehold.report.files import write_whole
         from bladehold.sheet.starter import starter_text
 
@@ -95,10 +99,10 @@ def new(
 @app.command()
 def show(sheet: SheetPath, as_json: AsJson = False) -> None:
     """Echo what a sheet says, as written and in SI, with every assumed value marked."""
-    with _refusals():
+    with _refusals(sheet):
         from dataclasses import asdict
 
-        from bladehold.report.data import as_json as json_text
+        from bladehold.report import data
         from bladehold.report.echo import echo_of, show_echo
         from bladehold.sheet import load_sheet, resolve
 
@@ -106,9 +110,10 @@ def show(sheet: SheetPath, as_json: AsJson = False) -> None:
         build = resolve(read)
         lines = echo_of(read, build)
         if as_json:
-            print(json_text({"lines": [asdict(line) for line in lines], "notes": list(build.notes)}))
+            found = {"lines": [asdict(line) for line in lines], "notes": list(build.notes)}
+            print(data.as_json(data.answer(build, found)))
         else:
-            show_echo(_console(), lines, build.notes)
+            show_echo(_console(), lines, build)
 
 
 @app.command()
@@ -122,7 +127,7 @@ def check(
 ) -> None:
     """Check every part: verdict, what helps most, loads, margins, what was assumed."""
     _one_format(as_json, as_csv)
-    with _refusals():
+    with _refusals(sheet):
         from bladehold.report import data
         from bladehold.study import advise, assess, limit, size
 
@@ -154,7 +159,7 @@ def size(
 ) -> None:
     """Find the smallest pivot screw that holds, over threads and property classes."""
     _one_format(as_json, as_csv)
-    with _refusals():
+    with _refusals(sheet):
         from bladehold.report import data
         from bladehold.study.size import USUAL_CLASSES
         from bladehold.study.size import size as find
@@ -162,13 +167,13 @@ def size(
         build = _build(sheet)
         sizing = find(build, threads, classes or USUAL_CLASSES)
         if as_json:
-            print(data.as_json(data.sizing_data(sizing)))
+            print(data.as_json(data.answer(build, data.sizing_data(sizing))))
         elif as_csv:
             print(data.as_csv(data.sizing_data(sizing)["candidates"]), end="")
         else:
             from bladehold.report.terminal import show_sizing
 
-            show_sizing(_console(), build.name, sizing, build.policy.marginal)
+            show_sizing(_console(), build, sizing)
     raise typer.Exit(HOLDS if sizing.smallest else FAILS)
 
 
@@ -176,20 +181,20 @@ def size(
 def limit(sheet: SheetPath, as_json: AsJson = False, as_csv: AsCsv = False) -> None:
     """Find the largest thrust and speed that the hardware holds as it is."""
     _one_format(as_json, as_csv)
-    with _refusals():
+    with _refusals(sheet):
         from bladehold.report import data
         from bladehold.study.limit import limit as find
 
         build = _build(sheet)
         found = find(build)
         if as_json:
-            print(data.as_json(data.limit_data(found)))
+            print(data.as_json(data.answer(build, data.limit_data(found))))
         elif as_csv:
             print(data.as_csv(data.limit_data(found)["parts"]), end="")
         else:
             from bladehold.report.terminal import show_limit
 
-            show_limit(_console(), build.name, found)
+            show_limit(_console(), build, found)
     raise typer.Exit(HOLDS if found.lowest.thrust >= found.used_thrust else FAILS)
 
 
@@ -206,26 +211,21 @@ def range_command(
 ) -> None:
     """Chart the pivot screw that each propeller of a line needs."""
     _one_format(as_json, as_csv)
-    with _refusals():
+    with _refusals(base):
         from bladehold.report import data
-        from bladehold.report.chart import FORMATS, range_chart, render
-        from bladehold.report.files import write_whole
-        from bladehold.sheet.lineup import load_lineup
-        from bladehold.study.range_chart import range_rows, row_as_dict
+        from bladehold.report.chart import FORMATS
+        from bladehold.study.range_chart import row_as_dict
 
         names = tuple(dict.fromkeys(classes or ("A2-70", "8.8", "12.9")))
         for path in out or []:
-            if path.suffix.lower().lstrip(".") not in FORMATS:
+            if _ending(path) not in FORMATS:
                 _refuse(f"{path}: charts are written as {', '.join(FORMATS)}; give one of these endings")
-            if not path.parent.is_dir():
-                path.parent.mkdir(parents=True)
         build = _build(base)
-        rows = range_rows(build, load_lineup(lineup), names)
-        for path in out or []:
-            chart = range_chart(rows, names, invented=build.invented)
-            write_whole(path, render(chart, path.suffix.lower().lstrip(".")))
+        rows = _rows(lineup, build, names)
+        _write_charts(out or [], rows, names, invented=build.invented)
         if as_json:
-            print(data.as_json([row_as_dict(row) for row in rows]))
+            listed = [row_as_dict(row) for row in rows]
+            print(data.as_json({"propellers": listed, "cautions": data.cautions(invented=build.invented)}))
         elif as_csv:
             print(data.as_csv(row_as_dict(row) for row in rows), end="")
         else:
@@ -236,6 +236,43 @@ def range_command(
                 print(f"Wrote {path}")
     held = all(row.present_margin is not None and row.present_margin >= 0 for row in rows)
     raise typer.Exit(HOLDS if held else FAILS)
+
+
+def _rows(lineup: Path, build: Build, classes: tuple[str, ...]) -> list[RangeRow]:
+    """Return a row for every propeller of the list, or refuse each that cannot be computed with its line."""
+    from bladehold.sheet.lineup import load_lineup
+    from bladehold.sheet.problem import Problem, SheetError, first_few
+    from bladehold.study.range_chart import range_rows
+
+    rows, problems = [], []
+    for entry in load_lineup(lineup):
+        try:
+            rows += range_rows(build, [entry], classes)
+        except ValueError as error:
+            message = f"describes something that cannot be computed: {error}"
+            problems.append(Problem(str(lineup), entry.line, entry.name, message))
+    if problems:
+        raise SheetError(first_few(problems))
+    return rows
+
+
+def _write_charts(
+    paths: list[Path], rows: list[RangeRow], classes: tuple[str, ...], *, invented: bool
+) -> None:
+    """Write the chart to every path, in the format its ending names; folders that lack are made."""
+    from bladehold.report.chart import range_chart, render
+    from bladehold.report.files import write_whole
+
+    if not paths:
+        return
+    chart = range_chart(rows, classes, invented=invented)
+    for path, content in [(path, render(chart, _ending(path))) for path in paths]:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        write_whole(path, content)
+
+
+def _ending(path: Path) -> str:
+    return path.suffix.lower().lstrip(".")
 
 
 def _version(wanted: bool) -> None:
@@ -257,4 +294,11 @@ def _main(
 
 def run() -> None:
     """Run the command line; the entry point of the installed command."""
+    if hasattr(signal, "SIGPIPE"):
+        signal.signal(signal.SIGPIPE, signal.SIG_DFL)  # end silently when the reader of a pipe has left
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            # The signs and units of the output are not in every code page.
+            encoding = None if stream.isatty() else "utf-8"
+            stream.reconfigure(encoding=encoding, errors="backslashreplace")
     app()

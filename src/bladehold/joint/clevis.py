@@ -16,8 +16,12 @@ x = -cl: Nu - Nl = L, Nu cu + Nl cl = M. Where the resultants lie is not settled
   on the lower: face forces K (a + e)^2/2 and K (a - e)^2/2 with arms (2a - e)/3 and (2a + e)/3 give
   e = |L| a^2/(3M), Nu + Nl = 3M/(2a) + L^2 a/(6M), or |L| on one face alone while M < |L| a/3.
 
-"strip" is the safe side and the default: any screw that does give feels something between the two. A contact
-model must lie between them when the clevis is open, and must show no change of screw tension before
+- "round": as "strip", but the contact is a disc of radius a, as between a lug and plates with round ends.
+  Half discs have their resultant at 3 pi a/16, and to second order in the lift e = |L| a^2/(4M) and
+  Nu + Nl = 16M/(3 pi a) + L^2 a/(2 pi M), or nearly |L| on one face alone for less M.
+
+"round" is the safe side and the default: any screw that does give feels something between it and "edge". A
+contact model must lie between them when the clevis is open, and must show no change of screw tension before
 `first_gap_moment` when it is clamped.
 """
 
@@ -31,9 +35,16 @@ from numpy.typing import ArrayLike
 
 from bladehold.joint._arrays import Floats, at_least_zero, positive, real
 
-CONTACT_ARMS: MappingProxyType[str, float] = MappingProxyType({"edge": 1.0, "strip": 2.0 / 3.0})
+CONTACT_ARMS: MappingProxyType[str, float] = MappingProxyType(
+    {"edge": 1.0, "strip": 2.0 / 3.0, "round": 3.0 * np.pi / 16.0}
+)
 """Lever of the contact force on the screw axis over the half-length a, by method, without lift; with
-lift the heavier loaded face of "strip" has less."""
+lift the heavier loaded face of the elastic ones has less."""
+
+# Total force of the elastic methods: M/c + _LIFT L^2 a/M down to the moment where that is least.
+_LIFT = MappingProxyType({"strip": 1.0 / 6.0, "round": 1.0 / (2.0 * np.pi)})
+# Of the clamp force, what may add to |M|/(2c) in a clamped clevis; "edge" is asked for the least bound only.
+_KEPT = MappingProxyType({"edge": 0.5, "strip": 0.5, "round": 1.0 - 4.0 / (3.0 * np.pi)})
 
 
 @dataclass(frozen=True)
@@ -59,12 +70,13 @@ class TensionBounds:
 
 
 def contact_forces(
-    flap_moment: ArrayLike, lift: ArrayLike, half_length: ArrayLike, method: str = "strip"
+    flap_moment: ArrayLike, lift: ArrayLike, half_length: ArrayLike, method: str = "round"
 ) -> ContactForces:
     """Contact forces of an open (unclamped) lug on its two plates.
 
     Nu = (S + L)/2, Nl = (S - L)/2; S = max(|M|/a, |L|) by "edge"; S = 3|M|/(2a) + L^2 a/(6|M|) by "strip",
-    |L| where |M| < |L| a/3. The sign of M only says which end of which face bears, not how hard.
+    |L| where |M| < |L| a/3; S = 16|M|/(3 pi a) + L^2 a/(2 pi |M|) by "round", near |L| for less M. The
+    sign of M only says which end of which face bears, not how hard.
 
     >>> open_lug = contact_forces(1.2, 0.0, 8e-3, "edge")
     >>> print(f"{open_lug.upper:.1f} N")
@@ -86,9 +98,21 @@ def contact_forces(
     if method == "edge":
         total = np.maximum(couple, size)
     else:
-        both = couple > size / 3.0
-        total = np.where(both, 1.5 * couple + size**2 / (6.0 * np.where(both, couple, 1.0)), size)
+        total = _elastic_total(couple, size, CONTACT_ARMS[method], _LIFT[method])
     return ContactForces((total + shear) / 2.0, (total - shear) / 2.0, CONTACT_ARMS[method] * a)
+
+
+def _elastic_total(couple: Floats, lift: Floats, arm: float, part: float) -> Floats:
+    """Force on both elastic faces together, x = M/(|L| a): L (x/arm + part/x), for small x a straight line.
+
+    The curve is least at x0 = sqrt(part arm); below, where one face bears (the strip exactly, the disc nearly),
+    a straight line from |L| up to that least value takes over, so that the force never falls as M grows.
+    """
+    turn = np.sqrt(part * arm)
+    both = couple > turn * lift
+    curve = couple / arm + part * lift**2 / np.where(both, couple, 1.0)
+    line = lift + (2.0 * np.sqrt(part / arm) - 1.0) * couple / turn
+    return np.asarray(np.where(both, curve, line))
 
 
 def screw_tension_open(contact: ContactForces) -> Floats:
@@ -164,18 +188,25 @@ def first_gap_moment(clamp_force: ArrayLike, half_length: ArrayLike, lift: Array
 
 
 def screw_tension_clamped(
-    flap_moment: ArrayLike, lift: ArrayLike, half_length: ArrayLike, clamp_force: ArrayLike
+    flap_moment: ArrayLike,
+    lift: ArrayLike,
+    half_length: ArrayLike,
+    clamp_force: ArrayLike,
+    method: str = "round",
 ) -> TensionBounds:
     """Bounds of the pivot screw tension in a clamped clevis, plates held by the screw alone.
 
     least = max(Fp, Nu by "edge"): contact cannot lie outside the edges, and the lug only ever pushes the
-    plates apart. greatest = max(Fp, Fp/2 + 3|M|/(4a)) + |L|: the strip model of `first_gap_moment` with
-    a rigid screw. There the contact length from the edge is l = a (1 + 1/f), f = theta/theta_gap >= 1, the
-    force on a face T = Fp (f + 1)^2/(4 f) and |M| = 2 T (a - l/3), so T - 3|M|/(4a) = T/(2 f), at most Fp/2.
-    A softer screw lets the plates part and feels less. Lift moves at most L more onto one face.
+    plates apart. greatest = max(Fp, k Fp + |M|/(2c)) + |L|, c the arm of the method and k = 1/2: the strip
+    model of `first_gap_moment` with a rigid screw. There the contact length from the edge is l = a (1 +
+    1/f), f = theta/theta_gap >= 1, the force on a face T = Fp (f + 1)^2/(4 f) and |M| = 2 T (a - l/3), so T -
+    3|M|/(4a) = T/(2 f), at most Fp/2. A softer screw lets the plates part and feels less. Lift moves at most
+    L more onto one face. On a disc T - |M|/(2c) is greatest at the first gap, M = Fp a/2, where it is k Fp
+    with k = 1 - 4/(3 pi).
 
     Arguments (broadcast together):
-        flap_moment: M at the pivot [N m]; lift: L [N]; half_length: a [m]; clamp_force: Fp [N].
+        flap_moment: M at the pivot [N m]; lift: L [N]; half_length: a [m]; clamp_force: Fp [N];
+        method: elastic one of `CONTACT_ARMS` for the greater bound.
     Returns: bounds of the tension [N]; they meet at Fp up to the first gap when L = 0.
     Errors: ValueError when the clamp force is negative or a not positive.
     Range: linear strips, rigid plates; a plate that levers adds the factor of `screw_tension_lever`.
@@ -184,7 +215,8 @@ def screw_tension_clamped(
     preload, a = at_least_zero("clamp force", clamp_force), positive("contact half-length", half_length)
     moment, shear = np.abs(real("flap moment", flap_moment)), np.abs(real("lift", lift))
     least = np.maximum(preload, contact_forces(moment, shear, a, "edge").greatest)
-    greatest = np.maximum(preload, preload / 2.0 + 0.75 * moment / a) + shear
+    arm = CONTACT_ARMS[method] * a
+    greatest = np.maximum(preload, _KEPT[method] * preload + moment / (2.0 * arm)) + shear
     return TensionBounds(least, greatest)
 
 

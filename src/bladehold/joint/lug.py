@@ -103,6 +103,32 @@ def net_tension_capacity(
     return (w - D) * positive("thickness", thickness) * strength
 
 
+def net_section_stress(
+    pull: ArrayLike,
+    moment: ArrayLike,
+    width: ArrayLike,
+    hole_diameter: ArrayLike,
+    thickness: ArrayLike,
+) -> Floats:
+    """Greatest stress beside the hole under pull and flatwise bending, P/A + 6 M/(A t), A = (w - D) t.
+
+    Lug and plates of a clevis both carry part of the flap moment through the section at the hole:
+    each contact force N on its lever c, about half the moment.
+
+    Arguments (broadcast together):
+        pull: P along the part [N]; moment: M that bends it flatwise at the hole [N m]; width: w [m];
+        hole_diameter: D [m]; thickness: t [m].
+    Returns: stress [Pa], without stress concentration.
+    Errors: ValueError when a size is not positive or w not above D.
+    Source: beam theory; pull as in NASA-TM-106943 (1995) eq. 69-74.
+    """
+    w, D = positive("width", width), positive("hole diameter", hole_diameter)
+    larger("width", w, "hole diameter", D)
+    t = positive("thickness", thickness)
+    area = (w - D) * t
+    return at_least_zero("pull", pull) / area + 6.0 * at_least_zero("moment", moment) / (area * t)
+
+
 def shear_out_capacity(
     thickness: ArrayLike, edge_distance: ArrayLike, hole_diameter: ArrayLike, shear_strength: ArrayLike
 ) -> Floats:

@@ -6,6 +6,7 @@ class would need. Below: the thrust the maker claims, the thrust used, the thrus
 
 from __future__ import annotations
 
+import json
 import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
@@ -243,10 +244,18 @@ def _forces(row: RangeRow, column: str) -> list[dict[str, Any]]:
     return [{**common, "what": what, "kgf": value} for what, value in marks]
 
 
+class _ScriptSafe(json.JSONEncoder):
+    """JSON that may stand inside a script element: no name in it can close the element."""
+
+    def encode(self, o: Any) -> str:
+        """Return the JSON text of o without any opening angle bracket."""
+        return super().encode(o).replace("<", "\\u003c")
+
+
 def render(chart: altair.VConcatChart, kind: str) -> bytes:
     """Return the chart as a file of one of FORMATS; the HTML works without a network."""
     if kind == "html":
-        return chart.to_html(inline=True).encode()
+        return chart.to_html(inline=True, json_kwds={"cls": _ScriptSafe}).encode()
     import vl_convert
 
     if kind == "svg":

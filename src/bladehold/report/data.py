@@ -11,6 +11,7 @@ from dataclasses import asdict
 from typing import Any
 
 from bladehold.air import GRAVITY
+from bladehold.sheet import Build
 from bladehold.study.advise import Advices
 from bladehold.study.assess import Assessment
 from bladehold.study.limit import Limit
@@ -27,6 +28,7 @@ def assessment_data(found: Assessment, advices: Advices, limit: Limit, sizing: S
         "sentence": verdict_sentence(found),
         "holds": found.holds,
         "margin": found.margin,
+        "flight_margin": found.flight_margin,
         "governing": found.governing.key,
         "reservations": list(found.reservations),
         "advice": asdict(advices),
@@ -44,6 +46,11 @@ def assessment_data(found: Assessment, advices: Advices, limit: Limit, sizing: S
 def cautions(*, invented: bool) -> list[str]:
     """Return the cautions that every output carries, after the remark that its data is made up, if it is."""
     return [*([INVENTED] if invented else []), *CAUTIONS]
+
+
+def answer(build: Build, found: dict[str, Any]) -> dict[str, Any]:
+    """Return an answer about one build as it stands alone: with the build's name and the cautions."""
+    return {"name": build.name, **found, "cautions": cautions(invented=build.invented)}
 
 
 def limit_data(limit: Limit) -> dict[str, Any]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 
+from rich.box import SIMPLE_HEAD
 from rich.console import Console
 from rich.padding import Padding
 from rich.table import Table
@@ -22,6 +23,7 @@ from bladehold.study.size import Sizing
 from bladehold.study.words import (
     advice_sentences,
     limit_sentence,
+    proof_sentence,
     reservation_sentence,
     rpm,
     size_sentence,
@@ -60,6 +62,9 @@ def show_assessment(
     reservation = reservation_sentence(found)
     if reservation:
         console.print(Text(reservation, style="yellow"))
+    proof = proof_sentence(found)
+    if proof:
+        console.print(Text(proof))
     for sentence in (*advice_sentences(advices), limit_sentence(limit), size_sentence(sizing)):
         console.print(Text(sentence))
     checks = found.checks if every else tuple(found.by_part().values())
@@ -181,11 +186,14 @@ def show_range(console: Console, rows: Sequence[RangeRow], classes: Sequence[str
     failing = sum(1 for row in rows if row.present_margin is None or row.present_margin < 0)
     text = f"{failing} of {len(rows)} propellers do not hold with their present pivot screw."
     console.print(Text(text, style="bold"))
-    table = Table(title="Pivot screw of each propeller", title_justify="left", padding=(0, 1))
-    for title in ("propeller", "used\nkgf", "claimed\nkgf", "present", "margin", "holds to\nkgf"):
-        table.add_column(title, justify="left" if title in {"propeller", "present", "margin"} else "right")
+    table = Table(
+        title="Pivot screw of each propeller", title_justify="left", box=SIMPLE_HEAD, padding=(0, 1, 0, 0)
+    )
+    for title in ("name", "used\nkgf", "claim\nkgf", "fitted", "margin", "holds\nkgf"):
+        words = title in {"name", "fitted", "margin"}
+        table.add_column(title, justify="left" if words else "right", overflow="fold")
     for name in classes:
-        table.add_column(f"needs\nin {name}")
+        table.add_column(f"needs\n{name}", overflow="fold")
     for row in rows:
         margin = Text("does not fit") if row.present_margin is None else _signed(row.present_margin, 0.0)
         table.add_row(

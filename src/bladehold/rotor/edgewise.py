@@ -127,6 +127,22 @@ def half_range(load: Harmonics) -> FloatArray:
     return np.asarray(0.5 * (extremes.max(axis=0) - extremes.min(axis=0)))
 
 
+def excess_over_mean(load: Harmonics) -> FloatArray:
+    """Greatest load of a turn less its mean, in the load's unit.
+
+    More than `half_range` where the part twice per turn is negative: strength asks for this, fatigue for
+    the other. The same parabola in y = sin(psi): the greater of its ends and of its vertex within them.
+
+    >>> one = Harmonics(*(np.array(value) for value in (1.0, 0.5, -0.1)))
+    >>> float(excess_over_mean(one))
+    0.6
+    """
+    sine, cosine2 = np.abs(load.sine), load.cosine2
+    curved = sine < 4.0 * np.abs(cosine2)
+    vertex = cosine2 + sine**2 / (8.0 * np.where(cosine2 == 0.0, 1.0, cosine2))
+    return np.asarray(np.maximum(sine - cosine2, np.where(curved, vertex, -np.inf)))
+
+
 def cyclic_share(
     advance_ratio: ArrayLike, root_pitch: ArrayLike, twist_rate: ArrayLike, inflow_ratio: ArrayLike
 ) -> CyclicShare:

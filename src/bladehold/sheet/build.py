@@ -94,8 +94,9 @@ class Hub:
 
 @dataclass(frozen=True)
 class Tightening:
-    """How a screw is tightened: torque and prevailing torque N*m, nut factor range, preload scatter.
+    """How a screw is tightened: torque and prevailing torque N*m, nut factors, preload scatter.
 
+    nut_factor_low with scatter_up makes the greatest preload, nut_factor_high with scatter_down the least.
     torque 0 means that no preload may be counted on.
     """
 
@@ -103,7 +104,8 @@ class Tightening:
     prevailing_torque: float
     nut_factor_low: float
     nut_factor_high: float
-    scatter: float
+    scatter_up: float
+    scatter_down: float
     source: str
 
 
@@ -156,9 +158,11 @@ class OwnCase:
 
 @dataclass(frozen=True)
 class Flying:
-    """What it is used for: thrusts N per rotor, speeds m/s, temperatures K."""
+    """What it is used for: thrusts N per rotor, rotor speeds rad/s, speeds m/s, temperatures K."""
 
     used_thrust: float
+    used_speed: float | None
+    greatest_speed: float | None
     claimed_thrust: float | None
     load_factor: float
     top_speed: float

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from bladehold.air import GRAVITY
 from bladehold.quantity import shown
 from bladehold.rotor import section_catalogue
 from bladehold.sheet.fields import advice
@@ -16,6 +17,8 @@ from bladehold.tables import UnknownName, material_names, nut, property_class_na
 if TYPE_CHECKING:
     from bladehold.sheet.hardware import Propeller
     from bladehold.sheet.sheet import Sheet
+
+_ENOUGH = 0.95  # of the weight: what is left may be a slip of the scale, not another aircraft
 
 Fault = tuple[Path, str]
 
@@ -190,11 +193,25 @@ def _layout(sheet: Sheet) -> Iterator[Fault]:
 
 def _flying(sheet: Sheet) -> Iterator[Fault]:
     flying = sheet.flying
+    lifted = sheet.aircraft.rotors * flying.used_thrust.si / GRAVITY
+    if lifted < _ENOUGH * sheet.aircraft.mass.si:
+        share = sheet.aircraft.mass.si / sheet.aircraft.rotors
+        message = (
+            f"{sheet.aircraft.rotors} rotors at {flying.used_thrust} lift {lifted:.3g} kg, "
+            f"but the aircraft weighs {sheet.aircraft.mass}: steady flight needs {share:.3g} kgf per rotor"
+        )
+        yield ("flying", "used_thrust"), message
     cold, warm = flying.temperature_min, flying.temperature_max
     if cold and cold.si > (warm.si if warm else WARMEST):
-        yield ("flying", "temperature_min"), f"{cold} is warmer than temperature_max ({warm or 'assumed'})"
+        yield (
+            ("flying", "temperature_min"),
+            f"{cold} is warmer than temperature_max ({warm or '40 degC, assumed'})",
+        )
     elif warm and warm.si < (cold.si if cold else COLDEST):
-        yield ("flying", "temperature_max"), f"{warm} is colder than temperature_min ({cold or 'assumed'})"
+        yield (
+            ("flying", "temperature_max"),
+            f"{warm} is colder than temperature_min ({cold or '-10 degC, assumed'})",
+        )
     shares = [segment.share.si for segment in flying.segment or []]
     if shares and abs(sum(shares) - 1.0) > 1e-3:
         yield ("flying", "segment"), f"the shares of the segments add up to {sum(shares):.3f}, not to 1"

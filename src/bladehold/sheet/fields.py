@@ -18,7 +18,7 @@ _LONGEST_TEXT = 500
 class Section(BaseModel):
     """One table of the sheet: unknown keys are refused, nothing changes after reading."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True, defer_build=True)
 
     @classmethod
     def fields_by_key(cls) -> dict[str, FieldInfo]:

@@ -87,6 +87,12 @@ class Flying(f.Section):
     used_thrust: f.Force = f.key(
         "thrust of one rotor in steady flight, as really used", "5.2 kgf", required=True
     )
+    used_speed: f.Turning | None = f.key(
+        "speed of one rotor in hover at used_thrust, as read from the speed controller", "3900 rpm"
+    )
+    greatest_speed: f.Turning | None = f.key(
+        "greatest speed that the controller and battery allow, for the centrifugal proof", "5800 rpm"
+    )
     claimed_thrust: f.Force | None = f.key("the maker's thrust rating of the propeller", "15 kgf")
     load_factor: Annotated[Quantity, f.ratio(low=1, high=5)] | None = f.key(
         "greatest lift over steady lift in manoeuvres and gusts", "1.5"
@@ -119,8 +125,8 @@ class Policy(f.Section):
     pin_bending: Annotated[str, f.word("bedded", "air-force", "knuckle")] | None = f.key(
         "lever of the pin bending moment", "bedded"
     )
-    contact: Annotated[str, f.word("strip", "edge")] | None = f.key(
-        "where lug and plate press on each other under flap moment", "strip"
+    contact: Annotated[str, f.word("round", "strip", "edge")] | None = f.key(
+        "where lug and plate press on each other under flap moment", "round"
     )
     grip_friction: f.Share | None = f.key("friction coefficient of clamped faces", "0.1")
     source: f.Text | None = f.key("who decided these", "house rule 3")
@@ -132,7 +138,7 @@ class OwnClass(f.Section):
     ultimate: f.Stress = f.key("tensile strength", "900 MPa", required=True)
     yield_strength: f.Stress = f.key("0.2 % proof strength", "700 MPa", required=True, name="yield")
     shear: f.Stress | None = f.key("ultimate shear strength", "540 MPa")
-    modulus: f.Modulus | None = f.key("modulus of elasticity", "200 GPa", used=False)
+    modulus: f.Modulus | None = f.key("modulus of elasticity", "200 GPa")
     expansion: f.Expansion | None = f.key("thermal expansion", "11.7e-6 1/K", used=False)
     source: f.Text = f.key("where the figures come from", "mill certificate 7731", required=True)
 
@@ -148,7 +154,7 @@ class OwnMaterial(f.Section):
     bearing_yield: f.Stress | None = f.key("bearing yield, e/D = 2", "700 MPa")
     hole_factor: f.Share | None = f.key("laminate: strength with a hole over strength without", "0.5")
     pressure: f.Stress | None = f.key("permissible pressure under a screw head", "410 MPa")
-    modulus: f.Modulus | None = f.key("modulus of elasticity", "71 GPa", used=False)
+    modulus: f.Modulus | None = f.key("modulus of elasticity", "71 GPa")
     expansion: f.Expansion | None = f.key("thermal expansion", "23.4e-6 1/K", used=False)
     density: f.Density | None = f.key("density", "2800 kg/m^3", used=False)
     source: f.Text = f.key("where the figures come from", "mill certificate 7732", required=True)

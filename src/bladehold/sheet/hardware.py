@@ -23,7 +23,7 @@ class Station(f.Section):
     chord: f.SmallLength = f.key("chord there", "46 mm", required=True)
     twist: f.Angle = f.key("pitch angle of the chord line there", "14.5 deg", required=True)
     thickness: f.SmallLength | None = f.key("greatest thickness there", "5.1 mm", used=False)
-    section: f.Text | None = f.key("blade section there, by name", "naca4412", used=False)
+    section: f.Text | None = f.key("blade section there, by name", "naca4412")
 
 
 class Calibration(f.Section):

@@ -6,6 +6,8 @@ from bladehold.sheet.flying import OwnClass, OwnMaterial
 from bladehold.sheet.sheet import Sheet
 from bladehold.tables import Material, PropertyClass, Provenance, material, property_class
 
+# Softer beds bend the pivot screw more, so a modulus that is not given is taken at the soft end of its kind.
+_SOFT = {"metal": 68e9, "laminate": 20e9, "plastic": 3e9}
 _UNKNOWN = Provenance("not given in the sheet", "memory")
 
 
@@ -73,7 +75,7 @@ def _own_material(name: str, own: OwnMaterial) -> Material:
         interlaminar_shear=None,
         hole_factor=None if metal else (own.hole_factor.si if own.hole_factor else 0.5),
         laminate_provenance=None if metal else given,
-        modulus=own.modulus.si if own.modulus else 70e9,
+        modulus=own.modulus.si if own.modulus else _SOFT[own.kind],
         modulus_provenance=given if own.modulus else _UNKNOWN,
         expansion_in_plane=own.expansion.si if own.expansion else 0.0,
         expansion_thickness=own.expansion.si if own.expansion else 0.0,

@@ -150,7 +150,7 @@ def _unknown_key(path: KeyPath) -> str:
     valid = [] if section is None else list(section.fields_by_key())
     homes = Sheet.homes_of(key)
     if homes:
-        return f"no such key here; it belongs in {' or '.join(f'[{home}]' for home in homes[:3])}"
+        return f"no such key here; it belongs in {' or '.join(homes[:3])}"
     near = nearest_name(key[:200], tuple(valid))
     if near:
         return f"no such key; did you mean {near}?"

@@ -35,7 +35,7 @@ def resolve(sheet: Sheet) -> b.Build:
         pivot=pivot,
         ties=ties,
         mounting=mounting,
-        flying=_enough_to_fly(flying, aircraft, ledger),
+        flying=_seen(flying, aircraft, ledger),
         policy=_policy(sheet),
         assumptions=tuple(ledger.assumptions),
         notes=tuple(ledger.notes),
@@ -49,6 +49,9 @@ def _aircraft(sheet: Sheet, ledger: Ledger) -> b.Aircraft:
         aircraft.drag_area, "aircraft.drag_area", guessed, f"{guessed:.2g} m^2", f"0.02 m^2 per kg: {COMMON}"
     )
     layout = ledger.choice(aircraft.layout, "aircraft.layout", "flat", "rotors beside each other")
+    if layout == "coaxial":
+        why = "lower rotors work in the upper ones' ideal hover wake over their whole disc: pessimistic end"
+        ledger.assumptions.append(b.Assumption("aircraft.layout", "coaxial wake", why))
     return b.Aircraft(aircraft.mass.si, aircraft.rotors, layout, drag)
 
 
@@ -62,7 +65,13 @@ def _air(sheet: Sheet, ledger: Ledger) -> b.AirState:
         f"{SAFE_SIDE}; thin air turns rotors faster",
     )
     standard = float(standard_temperature(altitude))
-    humid = given.humidity.si if given and given.humidity else 0.0  # dry air differs by under 1 %
+    humid = ledger.si(
+        given.humidity if given else None,
+        "air.humidity",
+        1.0,
+        "100 %",
+        f"{SAFE_SIDE}; damp warm air is up to 3 % thinner",
+    )
     if given and given.temperature_offset is not None:
         return b.AirState(altitude, standard + given.temperature_offset.si, humid)
     temperature = given.temperature.si if given and given.temperature else standard
@@ -139,6 +148,12 @@ def _unused(given: Quantity | None, key: str, value: float, shown: str, why: str
 
 def _flying(sheet: Sheet, ledger: Ledger) -> b.Flying:
     given = sheet.flying
+    if given.used_speed is None:
+        why = "not measured: computed from blade shape, section and air"
+        ledger.assumptions.append(b.Assumption("flying.used_speed", "computed", why))
+    if given.greatest_speed is None:
+        why = "not given: the centrifugal proof is taken at the fastest condition, not at full throttle"
+        ledger.assumptions.append(b.Assumption("flying.greatest_speed", "fastest condition", why))
     load_factor = ledger.si(
         given.load_factor,
         "flying.load_factor",
@@ -148,6 +163,8 @@ def _flying(sheet: Sheet, ledger: Ledger) -> b.Flying:
     )
     return b.Flying(
         used_thrust=given.used_thrust.si,
+        used_speed=given.used_speed.si if given.used_speed else None,
+        greatest_speed=given.greatest_speed.si if given.greatest_speed else None,
         claimed_thrust=given.claimed_thrust.si if given.claimed_thrust else None,
         load_factor=load_factor,
         top_speed=ledger.si(given.top_speed, "flying.top_speed", 20.0, "20 m/s", COMMON),
@@ -173,14 +190,17 @@ def _flying(sheet: Sheet, ledger: Ledger) -> b.Flying:
     )
 
 
-def _enough_to_fly(flying: b.Flying, aircraft: b.Aircraft, ledger: Ledger) -> b.Flying:
-    """Say so when the thrust used cannot hold the aircraft up; the checks keep to what was written."""
-    share = aircraft.mass * GRAVITY / aircraft.rotors
-    if flying.used_thrust < 0.98 * share:
-        lifted = aircraft.rotors * flying.used_thrust / GRAVITY
+def _seen(flying: b.Flying, aircraft: b.Aircraft, ledger: Ledger) -> b.Flying:
+    """Remark on thrusts that do not fit the aircraft well, without changing them."""
+    lifted = aircraft.rotors * flying.used_thrust / GRAVITY
+    if lifted > 1.3 * aircraft.mass:
         ledger.notes.append(
-            f"{aircraft.rotors} rotors at flying.used_thrust lift {lifted:.1f} kg, but the aircraft weighs "
-            f"{aircraft.mass:g} kg: steady flight needs {share / GRAVITY:.2f} kgf per rotor"
+            f"{aircraft.rotors} rotors at flying.used_thrust lift {lifted:.3g} kg, much more than the "
+            f"aircraft's {aircraft.mass:g} kg: is used_thrust the steady thrust of one rotor?"
+        )
+    if flying.claimed_thrust and flying.used_thrust * flying.load_factor > flying.claimed_thrust:
+        ledger.notes.append(
+            "used_thrust times load_factor is more than the maker claims: can it do that?"
         )
     return flying
 
@@ -206,7 +226,7 @@ def _policy(sheet: Sheet) -> b.Policy:
         ),
         marginal=value("marginal", given.marginal if given else None, "marginal_band"),
         grip_friction=value("grip_friction", given.grip_friction if given else None, "slip_friction_other"),
-        contact=(given.contact if given else None) or "strip",
+        contact=(given.contact if given else None) or "round",
         pin_bending=(given.pin_bending if given else None) or "bedded",
         sources=sources,
     )

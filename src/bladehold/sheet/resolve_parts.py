@@ -7,7 +7,7 @@ from bladehold.sheet import build as b
 from bladehold.sheet.ledger import COMMON, SAFE_SIDE, Ledger
 from bladehold.sheet.own import class_named, material_named
 from bladehold.sheet.sheet import Sheet
-from bladehold.tables import clearance_hole, lubrication, nut, thread
+from bladehold.tables import Lubrication, clearance_hole, lubrication, nut, thread
 
 _UNMARKED = "unmarked"
 
@@ -107,31 +107,27 @@ def _tightening(
     if torque is None:
         why = "not given: no clamping is counted on, and none adds to the screw's load"
         ledger.assumptions.append(b.Assumption(f"{key}.torque", "0 N*m", why))
-        return b.Tightening(0.0, 0.0, 0.2, 0.2, 0.0, "no torque given")
-    loose, dry = lubrication("lubricated"), lubrication("dry")
-    if state is None:
+        return b.Tightening(0.0, 0.0, 0.2, 0.2, 0.0, 0.0, "no torque given")
+    slippery = dry = lubrication(state) if state else None
+    if slippery is None or dry is None:
         why = "unknown: largest preload from the slipperiest state, least from the driest"
         ledger.assumptions.append(b.Assumption(f"{key}.lubrication", "lubricated to dry", why))
-        low, high, scatter, source = (
-            loose.nut_factor_low,
-            dry.nut_factor_high,
-            0.0,
-            loose.scatter_provenance.source,
-        )
-    else:
-        row = lubrication(state)
-        low, high = row.nut_factor_low, row.nut_factor_high
-        scatter, source = row.preload_scatter, row.scatter_provenance.source
-        if low is not None and high is not None:
-            low = high = (low + high) / 2  # the scatter below covers the rest of the range
+        slippery, dry = lubrication("lubricated"), lubrication("dry")
     return b.Tightening(
         torque=torque.si,
         prevailing_torque=prevailing.si if prevailing else 0.0,
-        nut_factor_low=low or 0.11,
-        nut_factor_high=high or 0.2,
-        scatter=scatter,
-        source=source,
+        nut_factor_low=_middle_nut_factor(slippery, "lubricated"),
+        nut_factor_high=_middle_nut_factor(dry, "dry"),
+        scatter_up=slippery.preload_scatter,
+        scatter_down=dry.preload_scatter,
+        source=dry.scatter_provenance.source,
     )
+
+
+def _middle_nut_factor(state: Lubrication, otherwise: str) -> float:
+    """Middle of a state's nut factors (the scatter covers its range); of another state where it has none."""
+    row = state if state.nut_factor_low is not None else lubrication(otherwise)
+    return ((row.nut_factor_low or 0.0) + (row.nut_factor_high or 0.0)) / 2
 
 
 def _plain_screw(
@@ -168,7 +164,7 @@ def _ties(sheet: Sheet, ledger: Ledger) -> b.Ties:
             why = "no table [tie_screws]: nothing else holds the plates together beside the pivot"
             ledger.assumptions.append(b.Assumption("tie_screws.count", "0", why))
         return b.Ties(0, None, 0.0)
-    untightened = b.Tightening(0.0, 0.0, 0.2, 0.2, 0.0, "not counted on")
+    untightened = b.Tightening(0.0, 0.0, 0.2, 0.2, 0.0, 0.0, "not counted on")
     engagement = nut(given.thread, "thin").thread_height
     screw = _plain_screw(
         sheet, "tie_screws", given.thread, given.property_class, engagement, untightened, ledger

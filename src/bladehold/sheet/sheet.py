@@ -33,8 +33,10 @@ class Sheet(f.Section):
 
     @classmethod
     def homes_of(cls, key: str) -> list[str]:
-        """Return the dotted names of the tables that have this key."""
-        return [name for name, section in sections().items() if name and key in section.fields_by_key()]
+        """Return the headers of the tables that have this key."""
+        return [
+            header_of(name) for name, section in sections().items() if name and key in section.fields_by_key()
+        ]
 
 
 def sections() -> dict[str, type[f.Section]]:
@@ -50,6 +52,21 @@ def sections() -> dict[str, type[f.Section]]:
                 found[name] = inner
                 waiting.append((name, inner))
     return found
+
+
+def header_of(name: str) -> str:
+    """Return the header that a table is written under.
+
+    >>> header_of("hub"), header_of("flying.case"), header_of("classes")
+    ('[hub]', '[[flying.case]]', '[classes."a name"]')
+    """
+    *above, key = name.split(".")
+    section = section_at(tuple(above))
+    assert section is not None
+    kind = str(section.fields_by_key()[key].annotation)
+    if "dict[" in kind:
+        return f'[{name}."a name"]'
+    return f"[[{name}]]" if "list[" in kind else f"[{name}]"
 
 
 def section_at(path: tuple[str | int, ...]) -> type[f.Section] | None:

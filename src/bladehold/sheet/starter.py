@@ -27,7 +27,7 @@ def starter_text() -> str:
 
 
 def _is_many(annotation: object) -> bool:
-    return str(annotation).startswith(("list[", "typing.Optional[list", "list")) or "list[" in str(annotation)
+    return "list[" in str(annotation)
 
 
 def _table(name: str, section: type[Section], *, many: bool, on: bool) -> list[str]:

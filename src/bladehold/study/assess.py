@@ -39,6 +39,11 @@ class Assessment:
         return self.governing.margin
 
     @property
+    def flight_margin(self) -> float:
+        """The smallest margin in flight alone, without the multiple of the centrifugal proof."""
+        return min(check.flight_margin for check in self.checks if check.governs)
+
+    @property
     def verdict(self) -> str:
         """One of "holds", "marginal", "does not hold"."""
         if self.margin < 0.0:
@@ -144,6 +149,7 @@ def _record(rule: Rule, outcome: Outcome, names: tuple[str, ...]) -> Check:
         unit=outcome.unit,
         factor=here(outcome.factor),
         margin=here(outcome.margin),
+        flight_margin=float(outcome.margin[..., :-1].min()),
         formula=outcome.formula or rule.formula,
         inputs=tuple(Input(name, here(value), unit) for name, value, unit in outcome.inputs),
         source=outcome.source or rule.source,

@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from bladehold.blade import LAG_RANGE, AirLoads, BladeBody, RootLoads, rigid_root_loads
+from bladehold.air import air_at
+from bladehold.blade import (
+    LAG_RANGE,
+    AirLoads,
+    BladeBody,
+    RootLoads,
+    centrifugal_force,
+    proof_flap_moment,
+    rigid_root_loads,
+)
 from bladehold.rotor import (
     ADVANCE_RANGE,
     AxialSolution,
@@ -18,8 +27,8 @@ from bladehold.rotor import (
     blade_moments,
     blade_shears,
     edgewise_inflow,
+    excess_over_mean,
     flap_moment_harmonics,
-    half_range,
     linear_twist_fit,
     root_shear_harmonics,
     rotor_thrust_coefficient,
@@ -62,6 +71,16 @@ class Loads:
     hub_moment: FloatArray
     flight: FloatArray
     breaches: tuple[str, ...]
+
+
+MEASURED_RANGE = Range(
+    "measured over computed speed at the thrust used",
+    0.75,
+    1.35,
+    "",
+    "the blade described is not the blade that was measured, or the speed is of another thrust or air",
+    "own limit",
+)
 
 
 def geometry_of(build: Build) -> BladeGeometry:
@@ -124,12 +143,14 @@ def loads_of(build: Build, thrust_scale: ArrayLike = 1.0) -> Loads:
         speed_of_sound=air.speed_of_sound,
     )
     flap_share, lift_share, breaches = _cyclic_shares(conditions, geometry, solution)
+    measured, speed_breach = _measured_over_model(build, geometry)
     pivot = build.hub.pivot_radius
     shears, moments = blade_shears(solution, pivot), blade_moments(solution, pivot)
     flying = AirLoads(
         shears.normal, shears.tangential, moments.flap, moments.lead_lag, flap_share, lift_share
     )
-    return _with_proof(build, conditions.names, solution, flying, breaches)
+    speed = solution.rotation_speed * measured
+    return _with_proof(build, conditions.names, solution, speed, flying, (*breaches, speed_breach))
 
 
 def _cyclic_shares(
@@ -154,10 +175,10 @@ def _cyclic_shares(
 
 
 def _share(load: Harmonics) -> FloatArray:
-    """Half the swing over the mean, held at the end of SHARE_RANGE where the mean comes near zero."""
+    """Peak above the mean over the mean, held at the end of SHARE_RANGE where the mean comes near zero."""
     largest = SHARE_RANGE.high or 1.0
     safe = np.where(load.mean > 0.0, load.mean, np.inf)
-    share = np.where(load.mean > 0.0, half_range(load) / safe, np.inf)
+    share = np.where(load.mean > 0.0, excess_over_mean(load) / safe, np.inf)
     return np.asarray(np.minimum(share, 1.0001 * largest), dtype=float)
 
 
@@ -178,10 +199,12 @@ def _with_proof(
     build: Build,
     names: tuple[str, ...],
     solution: AxialSolution,
+    speed: FloatArray,
     flying: AirLoads,
     breaches: tuple[str | None, ...],
 ) -> Loads:
-    root = rigid_root_loads(body_of(build), flying, solution.rotation_speed)
+    root = rigid_root_loads(body_of(build), flying, speed)
+    fastest = _fastest(build, speed)
     amplitude = root.flap_cyclic + build.hub.pivot_radius * np.abs(flying.lift) * flying.lift_share
     blades = build.propeller.blades
     # The once-per-turn moments of three and more blades add to a steady one of half their sum; those of two
@@ -191,18 +214,55 @@ def _with_proof(
     return Loads(
         names=(*names, PROOF),
         thrust=_append(solution.thrust, 0.0),
-        speed=_append(solution.rotation_speed, np.nan, solution.rotation_speed.max(axis=-1)),
+        speed=_append(speed, np.nan, fastest),
         torque=_append(solution.torque, 0.0),
-        root=_joined(root, _proof_loads(build, root)),
+        root=_joined(root, *_proof_loads(build, fastest)),
         hub_moment=_append(hub_moment, 0.0),
         flight=np.append(np.ones(len(names)), 0.0),
         breaches=tuple(text for text in found if text),
     )
 
 
-def _proof_loads(build: Build, flying: RootLoads) -> FloatArray:
-    """Centrifugal proof load [...]: the policy's multiple of the largest centrifugal force in flight."""
-    return np.asarray(build.policy.centrifugal_proof * flying.centrifugal.max(axis=-1), dtype=float)
+def _fastest(build: Build, speed: FloatArray) -> FloatArray:
+    """Greatest speed of turning [...]: of the conditions, or the stated one where that is greater.
+
+    The stated one is the controller's limit. In a search for a thrust limit it goes with the conditions,
+    since whoever limits the thrust limits the speed.
+    """
+    of_conditions = speed.max(axis=-1)
+    stated = build.flying.greatest_speed
+    if stated is None:
+        return of_conditions
+    if speed.ndim == 1:
+        return np.maximum(of_conditions, stated)
+    at_sheet = loads_of(replace(build, flying=replace(build.flying, greatest_speed=None))).speed.max()
+    return of_conditions * max(1.0, stated / float(at_sheet))
+
+
+def _proof_loads(build: Build, fastest: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Centrifugal proof load and the flap moment it brings with raised blades [...]; 14 CFR 35.35."""
+    body, multiple = body_of(build), build.policy.centrifugal_proof
+    force = centrifugal_force(body.mass, body.pivot_radius, body.balance_point, fastest)
+    return multiple * force, proof_flap_moment(body, fastest, multiple)
+
+
+def _measured_over_model(build: Build, geometry: BladeGeometry) -> tuple[float, str | None]:
+    """Speed measured at the thrust used over the speed the model needs for it in hover; 1 if not measured."""
+    stated = build.flying.used_speed
+    if stated is None:
+        return 1.0, None
+    air = air_at(build.air.altitude, build.air.temperature, build.air.humidity)
+    model = solve_for_thrust(
+        geometry,
+        build.propeller.blades,
+        build.flying.used_thrust,
+        0.0,
+        density=air.density,
+        viscosity=air.viscosity,
+        speed_of_sound=air.speed_of_sound,
+    )
+    ratio = stated / float(model.rotation_speed)
+    return ratio, MEASURED_RANGE.breach(ratio)
 
 
 def _append(values: FloatArray, filler: float, last: FloatArray | None = None) -> FloatArray:
@@ -211,8 +271,8 @@ def _append(values: FloatArray, filler: float, last: FloatArray | None = None) -
     return np.concatenate([values, end[..., np.newaxis]], axis=-1)
 
 
-def _joined(flying: RootLoads, proof: FloatArray) -> RootLoads:
-    """Flight conditions followed by the proof, which pulls straight outward and nothing else."""
+def _joined(flying: RootLoads, proof: FloatArray, flap: FloatArray) -> RootLoads:
+    """Flight conditions followed by the proof, which pulls outward and presses raised blades down."""
     shape = flying.flap_peak.shape
     fields = {
         name: _append(np.broadcast_to(np.asarray(value, dtype=float), shape), 0.0)
@@ -220,4 +280,6 @@ def _joined(flying: RootLoads, proof: FloatArray) -> RootLoads:
     }
     for name in ("centrifugal", "in_plane"):
         fields[name] = _append(np.broadcast_to(vars(flying)[name], shape), 0.0, proof)
+    for name in ("flap_mean", "flap_peak"):
+        fields[name] = _append(np.broadcast_to(vars(flying)[name], shape), 0.0, flap)
     return RootLoads(**fields)

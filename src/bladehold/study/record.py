@@ -28,6 +28,7 @@ class Check:
 
     margin = capacity / (factor * demand) - 1 at limit load, in the condition that governs. Where loads
     act together, demand is the share of strength used at limit load and capacity is 1.
+    flight_margin - the smallest in flight alone, without the centrifugal proof.
     unconfirmed - sources that rest on memory and decide this number. breaches - ranges left. service - a
     check of setting-up (tightening, grip) that is met or not: a small margin in it is usual and no weakness,
     so it governs a verdict only when it is not met.
@@ -42,6 +43,7 @@ class Check:
     unit: str
     factor: float
     margin: float
+    flight_margin: float
     formula: str
     inputs: tuple[Input, ...]
     source: str
@@ -63,7 +65,8 @@ class Check:
     def as_dict(self) -> dict[str, Any]:
         """Return the record as plain data for JSON and tables; an unloaded part has margin None."""
         data = asdict(self)
-        data["margin"] = self.margin if np.isfinite(self.margin) else None
+        for name in ("margin", "flight_margin"):
+            data[name] = data[name] if np.isfinite(data[name]) else None
         return data
 
 

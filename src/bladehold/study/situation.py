@@ -44,8 +44,18 @@ class Situation:
 
     @property
     def half_contact(self) -> float:
-        """Half the length of the lug-to-plate contact, a, m."""
-        return self.build.hub.contact_length / 2
+        """Half the length of the lug-to-plate contact, a, m: no longer than lug and plate reach."""
+        hub = self.build.hub
+        return min(hub.contact_length / 2, hub.lug_edge_distance, hub.plate_edge_distance)
+
+    @property
+    def flatwise_moment(self) -> FloatArray:
+        """Moment (N*m) that bends lug and each plate flatwise at the hole.
+
+        The greater contact force on its lever.
+        """
+        contact = self.contact()
+        return contact.greatest * contact.arm
 
     def contact(self, factor: FloatArray | float = 1.0) -> clevis.ContactForces:
         """Forces between lug and plates of the open clevis, with flap moment and lift times factor."""
@@ -61,9 +71,9 @@ class Situation:
             return opened
         root = self.loads.root
         bounds = clevis.screw_tension_clamped(
-            factor * root.flap_peak, factor * root.lift, self.half_contact, clamp
+            factor * root.flap_peak, factor * root.lift, self.half_contact, clamp, self.policy.contact
         )
-        return bounds.greatest if self.policy.contact == "strip" else bounds.least
+        return bounds.least if self.policy.contact == "edge" else bounds.greatest
 
     @cached_property
     def bedded(self) -> BeddedPin | None:
@@ -90,6 +100,14 @@ class Situation:
         method = pin.BENDING_METHODS[self.policy.pin_bending]
         return method(pull, hub.plate_thickness, hub.lug_thickness, hub.gap)
 
+    @property
+    def even_pin_moment(self) -> FloatArray:
+        """Bending moment, N*m, if the pressure in lug and plates were even: the handbook's bound."""
+        hub = self.build.hub
+        return pin.bending_moment_air_force(
+            self.loads.root.in_plane, hub.plate_thickness, hub.lug_thickness, hub.gap
+        )
+
 
 def preload_limits(tightening: Tightening, screw: Screw) -> preload.Limits:
     """Greatest and least preload (N) of one screw from its tightening torque.
@@ -105,7 +123,8 @@ def preload_limits(tightening: Tightening, screw: Screw) -> preload.Limits:
     left = tightening.torque - tightening.prevailing_torque
     low = preload.preload_from_torque(left, tightening.nut_factor_high, diameter)
     return preload.Limits(
-        preload.maximum_preload(high, tightening.scatter), preload.minimum_preload(low, tightening.scatter)
+        preload.maximum_preload(high, tightening.scatter_up),
+        preload.minimum_preload(low, tightening.scatter_down),
     )
 
 

@@ -6,12 +6,15 @@ from bladehold.air import GRAVITY
 from bladehold.study.advise import Advice, Advices
 from bladehold.study.assess import FAILS, HOLDS, Assessment
 from bladehold.study.limit import Limit
+from bladehold.study.loads import PROOF
 from bladehold.study.size import Sizing
 
 CAUTIONS = (
     "This is an aid to decide, not an approval. Local aviation rules and licensed practice come first.",
     "Nobody stands in the plane of a turning propeller. Proof tests run behind a barrier, by remote control.",
     "A passed check does not excuse an inspection.",
+    "Checked is static strength. Fatigue, loosening, temperature and the loss of one screw are not checked "
+    "yet: a margin here says nothing about how long a part lasts.",
 )
 
 INVENTED = "The data of this sheet is invented."
@@ -26,6 +29,17 @@ def verdict_sentence(found: Assessment) -> str:
     if found.verdict == HOLDS:
         return f"{found.build.name} HOLDS: the weakest part is the {check.part}: {how}."
     return f"{found.build.name} is MARGINAL: the {check.part} has little left: {how}."
+
+
+def proof_sentence(found: Assessment) -> str | None:
+    """Return the margin in flight alone where the centrifugal proof governs, else None."""
+    if found.governing.condition != PROOF:
+        return None
+    multiple = found.build.policy.centrifugal_proof
+    return (
+        f"That is the proof at {multiple:g} times the greatest centrifugal force; in flight alone the "
+        f"smallest margin is {found.flight_margin:+.2f}."
+    )
 
 
 def reservation_sentence(found: Assessment) -> str | None:

@@ -16,9 +16,10 @@ from bladehold.validity import Range
 
 @dataclass(frozen=True)
 class _Eye:
-    """A part with a hole that a pin pulls on: the force on it and its measures (m)."""
+    """A part with a hole that a pin pulls on: force and flatwise moment at the hole, measures (m)."""
 
     pull: FloatArray
+    moment: FloatArray
     material: Material
     width: float
     edge: float
@@ -46,6 +47,7 @@ def _lug(now: Situation) -> _Eye:
     pin = max(pin, now.build.pivot.shear_diameter) if hub.bush_diameter is None else pin
     return _Eye(
         pull=now.loads.root.in_plane,
+        moment=now.flatwise_moment,
         material=hub.lug_material,
         width=hub.lug_width,
         edge=hub.lug_edge_distance,
@@ -60,6 +62,7 @@ def _plate(now: Situation) -> _Eye:
     hub, screw = now.build.hub, now.build.pivot
     return _Eye(
         pull=now.loads.root.in_plane / 2,
+        moment=now.flatwise_moment,
         material=hub.plate_material,
         width=hub.plate_width,
         edge=hub.plate_edge_distance,
@@ -72,17 +75,18 @@ def _plate(now: Situation) -> _Eye:
 def _net_section(eye: _Eye, factor: FloatArray, *, at_yield: bool) -> Outcome:
     strength = material.tension(eye.material, at_yield=at_yield)
     share = material.hole_factor(eye.material)
-    capacity = form.net_tension_capacity(eye.width, eye.hole, eye.thickness, strength.value, share)
+    stress = form.net_section_stress(eye.pull, eye.moment, eye.width, eye.hole, eye.thickness)
     strengths = [strength.provenance]
     if eye.material.hole_factor is not None and eye.material.laminate_provenance is not None:
         strengths.append(eye.material.laminate_provenance)
     return Outcome(
-        demand=eye.pull,
-        capacity=capacity,
+        demand=stress,
+        capacity=share * strength.value,
         factor=factor,
-        unit="N",
+        unit="Pa",
         inputs=(
             ("P, pull", eye.pull, "N"),
+            ("M, flatwise moment at the hole", eye.moment, "N*m"),
             ("w, width", eye.width, "m"),
             ("D, hole", eye.hole, "m"),
             ("t, thickness", eye.thickness, "m"),
@@ -163,6 +167,34 @@ def lug_bearing_at_yield(now: Situation) -> Outcome | None:
     return _bearing(_lug(now), now.at_yield, at_yield=True, threads=_threads_bear(now))
 
 
+def lug_first_crushing(now: Situation) -> Outcome | None:
+    """Pressure peak of the bent screw at the faces of a laminate lug against its pin bearing strength.
+
+    None for metal, which yields there without harm, with a bush, and where a handbook lever is used that
+    spreads the pressure evenly.
+    """
+    hub = now.build.hub
+    if hub.lug_material.kind != "laminate" or hub.bush_diameter is not None or now.bedded is None:
+        return None
+    eye = _lug(now)
+    strength = material.bearing(eye.material, eye.edge / eye.hole, at_yield=True)
+    average = eye.pull / (eye.pin * eye.thickness)
+    return Outcome(
+        demand=average * now.bedded.lug_peak,
+        capacity=strength.value,
+        factor=np.where(now.loads.flight > 0, now.at_yield, 1.0),
+        unit="Pa",
+        inputs=(
+            ("P, pull", eye.pull, "N"),
+            ("d, screw", eye.pin, "m"),
+            ("t, lug", eye.thickness, "m"),
+            ("peak over average pressure", now.bedded.lug_peak, ""),
+            ("Fbr", strength.value, "Pa"),
+        ),
+        strengths=(strength.provenance, eye.material.modulus_provenance),
+    )
+
+
 def lug_bearing(now: Situation) -> Outcome:
     """Hole crushed at rupture."""
     threads = _threads_bear(now) and now.build.hub.bush_diameter is None
@@ -176,6 +208,7 @@ def bush_bearing(now: Situation) -> Outcome | None:
         return None
     eye = _Eye(
         pull=now.loads.root.in_plane,
+        moment=np.zeros_like(now.loads.root.in_plane),
         material=hub.bush_material,
         width=hub.bush_diameter,
         edge=hub.lug_edge_distance,

@@ -20,8 +20,12 @@ from bladehold.study.situation import (
     shear_ultimate,
     shear_yield,
 )
-from bladehold.tables import Head, Nut, Provenance, head, nut, washer
+from bladehold.tables import Head, Nut, Provenance, head, nut, property_class, washer
 
+# A nut carries no mark in the sheet: a full one is taken as soft as a class 8 nut at the most, a thin one as
+# an unmarked screw (its own classes 04 and 05 are that weak).
+_NUT_CLASS = {"thin": "unmarked"}
+_WASHER_SPREAD = 1.6  # of the washer's thickness, added to the bearing diameter (VDI 2230, memory)
 _TIGHTENING_FRICTION = 0.12  # the column of the VDI 2230 tables that fits plain and lightly oiled screws
 
 
@@ -119,6 +123,7 @@ def _bending_inputs(now: Situation) -> tuple[tuple[str, ArrayLike, str], ...]:
         ("t2, lug", hub.lug_thickness, "m"),
         ("g, gap on each side", hub.gap, "m"),
         ("M, greatest bending moment in the screw", now.pin_moment, "N*m"),
+        ("M with even pressure, the handbook's bound", now.even_pin_moment, "N*m"),
         ("d, diameter that bends", now.build.pivot.shear_diameter, "m"),
     )
 
@@ -163,7 +168,7 @@ def tightened(now: Situation, screw: Screw) -> Outcome | None:
         inputs=(
             ("torque", screw.tightening.torque, "N*m"),
             ("K, lowest nut factor", screw.tightening.nut_factor_low, ""),
-            ("Gamma, scatter", screw.tightening.scatter, ""),
+            ("Gamma, scatter", screw.tightening.scatter_up, ""),
             ("Fty", strength.yield_strength, "Pa"),
         ),
         strengths=(strength.strength_provenance,),
@@ -273,7 +278,8 @@ def _pressure(now: Situation, face: Head | Nut, hole: float) -> Outcome:
     outer = face.bearing_diameter
     if screw.washers:
         ring = washer(screw.thread.name)
-        outer, hole = ring.outer_diameter, max(ring.inner_diameter, now.build.hub.plate_hole)
+        outer = min(ring.outer_diameter, outer + _WASHER_SPREAD * ring.thickness)
+        hole = max(ring.inner_diameter, now.build.hub.plate_hole)
     tension = now.pivot_tension(now.at_yield, with_preload=True) / now.at_yield
     allowed, provenance, remark = _permissible_pressure(now)
     nothing_bears = outer <= hole
@@ -319,7 +325,10 @@ def thread_stripping(now: Situation) -> Outcome:
         external_strip_area_simple(screw.engagement, screw.thread.profile.minor_diameter),
         shear_ultimate(screw),
     )
-    inner_strength = shear_ultimate(screw)
+    weakest_nut = property_class(_NUT_CLASS.get(screw.nut, "8.8"))
+    inner_strength = min(
+        shear_ultimate(screw), float(pin.shear_strength_from_tensile(weakest_nut.tensile_strength))
+    )
     strengths = [screw.strength.strength_provenance]
     if screw.nut == "tapped":
         plate = now.build.hub.plate_material
