@@ -42,14 +42,14 @@ def find_slips(run: StandRun) -> list[Slip]:
     def add(row: int, reason: str, *, left_out: bool = True) -> None:
         found.setdefault(row, Slip(int(run.line[row]), row, reason, left_out))
 
-    for row in np.flatnonzero((run.speed <= 0.0) | (run.thrust <= 0.0)):
-        add(int(row), "speed or thrust is not positive")
+    for row in _rows((run.speed <= 0.0) | (run.thrust <= 0.0)):
+        add(row, "speed or thrust is not positive")
     good = (run.speed > 0.0) & (run.thrust > 0.0)
-    for row in np.flatnonzero(good & _speed_as_thrust(run)):
-        add(int(row), "the thrust repeats the speed's digits: a speed typed as a thrust")
+    for row in _rows(good & _speed_as_thrust(run)):
+        add(row, "the thrust repeats the speed's digits: a speed typed as a thrust")
     for name, value in (("thrust", run.thrust), ("torque", run.torque)):
         for row in _off_the_law(run.speed, value, good):
-            add(int(row), f"{name} lies {_times(run.speed, value, good, int(row))} off the run's own law")
+            add(row, f"{name} lies {_times(run.speed, value, good, row)} off the run's own law")
     for row in _repeated(run):
         add(row, "repeats another row: one measurement counts once")
     for row in _sagging(run):
@@ -70,13 +70,17 @@ def _law(speed: FloatArray, value: FloatArray) -> FloatArray:
     ratio = np.where(usable, np.log(np.where(usable, value, 1.0) / np.where(usable, speed, 1.0) ** 2), np.nan)
     if not usable.any():
         return np.zeros(speed.shape)
-    return np.nan_to_num(ratio - np.nanmedian(ratio))
+    return np.asarray(np.nan_to_num(ratio - np.nanmedian(ratio)), dtype=float)
 
 
-def _off_the_law(speed: FloatArray, value: FloatArray, good: NDArray[np.bool_]) -> NDArray[np.intp]:
+def _rows(where: NDArray[np.bool_]) -> list[int]:
+    return [int(row) for row in np.flatnonzero(where)]
+
+
+def _off_the_law(speed: FloatArray, value: FloatArray, good: NDArray[np.bool_]) -> list[int]:
     usable = good & np.isfinite(value)
     if usable.sum() < 4:
-        return np.zeros(0, dtype=np.intp)
+        return []
     away = np.where(usable, _law(speed, np.where(usable, value, np.nan)), 0.0)
     # What changes slowly with speed is the propeller's own; a straight line in log speed takes it out,
     # robustly.
@@ -86,7 +90,7 @@ def _off_the_law(speed: FloatArray, value: FloatArray, good: NDArray[np.bool_]) 
     rest = rest - np.median(rest[usable])
     scatter = 1.4826 * np.median(np.abs(rest[usable]))
     wrong_sign = usable & (value <= 0.0)
-    return np.flatnonzero((usable & (np.abs(rest) > max(OUTLIER, SCATTERS * scatter))) | wrong_sign)
+    return _rows((usable & (np.abs(rest) > max(OUTLIER, SCATTERS * scatter))) | wrong_sign)
 
 
 def _median_slope(x: FloatArray, y: FloatArray) -> float:
@@ -128,9 +132,9 @@ def _sagging(run: StandRun) -> list[int]:
         slope = _median_slope(load[light] / load.max(), run.voltage[light])
         middle = np.median(run.voltage[light] - slope * load[light] / load.max())
         expected = middle + slope * load / load.max()
-        rows = [int(row) for row in np.flatnonzero(run.voltage < SAG * expected)]
+        rows = _rows(run.voltage < SAG * expected)
     if np.isfinite(run.power).all():
         fastest = int(np.argmax(run.speed))
         slower = (run.power > run.power[fastest]) & (run.speed < run.speed[fastest])
-        rows += [int(row) for row in np.flatnonzero(slower)]
+        rows += _rows(slower)
     return sorted(set(rows))

@@ -5,20 +5,29 @@ from __future__ import annotations
 import io
 import signal
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-if TYPE_CHECKING:
-    from rich.console import Console
+from bladehold.cli import calibrate
+from bladehold.cli.common import (
+    FAILS,
+    HOLDS,
+    AsCsv,
+    AsJson,
+    Classes,
+    SheetPath,
+    build_of,
+    console,
+    one_format,
+    refusals,
+    refuse,
+)
 
+if TYPE_CHECKING:
     from bladehold.sheet import Build
     from bladehold.study import RangeRow
-
-HOLDS, FAILS, BAD_INPUT = 0, 1, 2
 
 app = typer.Typer(
     name="bladehold",
@@ -29,56 +38,6 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
 )
 
-SheetPath = Annotated[Path, typer.Argument(help="Build sheet (TOML).", show_default=False)]
-AsJson = Annotated[bool, typer.Option("--json", help="Print the results as JSON.")]
-AsCsv = Annotated[bool, typer.Option("--csv", help="Print the table as CSV.")]
-Classes = Annotated[
-    list[str] | None, typer.Option("--class", help="Property class to size in; may be given again.")
-]
-
-
-def _console() -> Console:
-    from rich.console import Console
-
-    # Names and notes of a sheet are text: brackets in them are no markup.
-    return Console(highlight=False, markup=False, emoji=False)
-
-
-@contextmanager
-def _refusals(sheet: Path) -> Iterator[None]:
-    """Turn bad input into sentences on standard error and exit code 2; sheet - the file that is worked on."""
-    from bladehold.sheet.problem import Problem, SheetError
-    from bladehold.tables import UnknownName
-
-    try:
-        yield
-    except SheetError as error:
-        _refuse(*(str(problem) for problem in error.problems))
-    except UnknownName as error:
-        _refuse(str(error))
-    except OSError as error:
-        _refuse(f"{error.filename or 'file'}: {error.strerror or error}")
-    except ValueError as error:
-        # The physics names the input it refuses; whatever reaches this place is the sheet's doing.
-        _refuse(str(Problem(str(sheet), None, "", f"describes something that cannot be computed: {error}")))
-
-
-def _refuse(*lines: str) -> None:
-    for line in lines:
-        print(f"bladehold: {line}", file=sys.stderr)
-    raise typer.Exit(BAD_INPUT)
-
-
-def _build(path: Path) -> Build:
-    from bladehold.sheet import load_sheet, resolve
-
-    return resolve(load_sheet(path))
-
-
-def _one_format(as_json: bool, as_csv: bool) -> None:
-    if as_json and as_csv:
-        _refuse("give --json or --csv, not both")
-
 
 @app.command()
 def new(
@@ -86,12 +45,12 @@ def new(
     force: Annotated[bool, typer.Option("--force", help="Overwrite a file that exists.")] = False,
 ) -> None:
     """Write a commented starter sheet."""
-    with _refusals(path):
+    with refusals(path):
         from bladehold.report.files import write_whole
         from bladehold.sheet.starter import starter_text
 
         if path.exists() and not force:
-            _refuse(f"{path} exists already; give another name, or --force to overwrite it")
+            refuse(f"{path} exists already; give another name, or --force to overwrite it")
         write_whole(path, starter_text().encode())
         print(f"Wrote {path}. Fill it in, then: bladehold show {path}, bladehold check {path}")
 
@@ -99,7 +58,7 @@ def new(
 @app.command()
 def show(sheet: SheetPath, as_json: AsJson = False) -> None:
     """Echo what a sheet says, as written and in SI, with every assumed value marked."""
-    with _refusals(sheet):
+    with refusals(sheet):
         from dataclasses import asdict
 
         from bladehold.report import data
@@ -113,7 +72,7 @@ def show(sheet: SheetPath, as_json: AsJson = False) -> None:
             found = {"lines": [asdict(line) for line in lines], "notes": list(build.notes)}
             print(data.as_json(data.answer(build, found)))
         else:
-            show_echo(_console(), lines, build)
+            show_echo(console(), lines, build)
 
 
 @app.command()
@@ -126,12 +85,12 @@ def check(
     as_csv: AsCsv = False,
 ) -> None:
     """Check every part: verdict, what helps most, loads, margins, what was assumed."""
-    _one_format(as_json, as_csv)
-    with _refusals(sheet):
+    one_format(as_json, as_csv)
+    with refusals(sheet):
         from bladehold.report import data
         from bladehold.study import advise, assess, limit, size
 
-        build = _build(sheet)
+        build = build_of(sheet)
         found = assess(build)
         if as_csv:
             print(data.as_csv(data.check_rows(found)), end="")
@@ -143,7 +102,7 @@ def check(
             else:
                 from bladehold.report.terminal import show_assessment
 
-                show_assessment(_console(), found, advices, held, sizing, every=every)
+                show_assessment(console(), found, advices, held, sizing, every=every)
     raise typer.Exit(HOLDS if found.holds else FAILS)
 
 
@@ -158,13 +117,13 @@ def size(
     as_csv: AsCsv = False,
 ) -> None:
     """Find the smallest pivot screw that holds, over threads and property classes."""
-    _one_format(as_json, as_csv)
-    with _refusals(sheet):
+    one_format(as_json, as_csv)
+    with refusals(sheet):
         from bladehold.report import data
         from bladehold.study.size import USUAL_CLASSES
         from bladehold.study.size import size as find
 
-        build = _build(sheet)
+        build = build_of(sheet)
         sizing = find(build, threads, classes or USUAL_CLASSES)
         if as_json:
             print(data.as_json(data.answer(build, data.sizing_data(sizing))))
@@ -173,19 +132,19 @@ def size(
         else:
             from bladehold.report.terminal import show_sizing
 
-            show_sizing(_console(), build, sizing)
+            show_sizing(console(), build, sizing)
     raise typer.Exit(HOLDS if sizing.smallest else FAILS)
 
 
 @app.command()
 def limit(sheet: SheetPath, as_json: AsJson = False, as_csv: AsCsv = False) -> None:
     """Find the largest thrust and speed that the hardware holds as it is."""
-    _one_format(as_json, as_csv)
-    with _refusals(sheet):
+    one_format(as_json, as_csv)
+    with refusals(sheet):
         from bladehold.report import data
         from bladehold.study.limit import limit as find
 
-        build = _build(sheet)
+        build = build_of(sheet)
         found = find(build)
         if as_json:
             print(data.as_json(data.answer(build, data.limit_data(found))))
@@ -194,7 +153,7 @@ def limit(sheet: SheetPath, as_json: AsJson = False, as_csv: AsCsv = False) -> N
         else:
             from bladehold.report.terminal import show_limit
 
-            show_limit(_console(), build, found)
+            show_limit(console(), build, found)
     raise typer.Exit(HOLDS if found.lowest.thrust >= found.used_thrust else FAILS)
 
 
@@ -210,8 +169,8 @@ def range_command(
     as_csv: AsCsv = False,
 ) -> None:
     """Chart the pivot screw that each propeller of a line needs."""
-    _one_format(as_json, as_csv)
-    with _refusals(base):
+    one_format(as_json, as_csv)
+    with refusals(base):
         from bladehold.report import data
         from bladehold.report.chart import FORMATS
         from bladehold.study.range_chart import row_as_dict
@@ -219,8 +178,8 @@ def range_command(
         names = tuple(dict.fromkeys(classes or ("A2-70", "8.8", "12.9")))
         for path in out or []:
             if _ending(path) not in FORMATS:
-                _refuse(f"{path}: charts are written as {', '.join(FORMATS)}; give one of these endings")
-        build = _build(base)
+                refuse(f"{path}: charts are written as {', '.join(FORMATS)}; give one of these endings")
+        build = build_of(base)
         rows = _rows(lineup, build, names)
         _write_charts(out or [], rows, names, invented=build.invented)
         if as_json:
@@ -231,7 +190,7 @@ def range_command(
         else:
             from bladehold.report.terminal import show_range
 
-            show_range(_console(), rows, names, invented=build.invented)
+            show_range(console(), rows, names, invented=build.invented)
             for path in out or []:
                 print(f"Wrote {path}")
     held = all(row.present_margin is not None and row.present_margin >= 0 for row in rows)
@@ -290,6 +249,9 @@ def _main(
     ] = False,
 ) -> None:
     """Options that stand before the command."""
+
+
+calibrate.register(app)
 
 
 def run() -> None:

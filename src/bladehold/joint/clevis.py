@@ -105,8 +105,9 @@ def contact_forces(
 def _elastic_total(couple: Floats, lift: Floats, arm: float, part: float) -> Floats:
     """Force on both elastic faces together, x = M/(|L| a): L (x/arm + part/x), for small x a straight line.
 
-    The curve is least at x0 = sqrt(part arm); below, where one face bears (the strip exactly, the disc nearly),
-    a straight line from |L| up to that least value takes over, so that the force never falls as M grows.
+    The curve is least at x0 = sqrt(part arm); below, where one face bears (the strip exactly, the disc
+    nearly), a straight line from |L| up to that least value takes over, so that the force never falls as M
+    grows.
     """
     turn = np.sqrt(part * arm)
     both = couple > turn * lift

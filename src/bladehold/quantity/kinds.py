@@ -133,6 +133,7 @@ KINDS: dict[str, Kind] = {
             "J",
             {"Wh": "watt*hour", "kWh": "kilowatt*hour", "J": "joule", "kJ": "kilojoule"},
         ),
+        Kind("power", "watt", "W", {"W": "watt", "kW": "kilowatt"}),
         Kind("speed constant", "radian/second/volt", "rad/(V*s)", {"rpm/V": "revolution/minute/volt"}),
         Kind("frequency", "hertz", "Hz", {"Hz": "hertz"}),
         Kind("time", "second", "s", {"s": "second", "min": "minute", "h": "hour"}),

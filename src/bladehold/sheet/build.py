@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from bladehold.rotor.correction import Correction
 from bladehold.tables import Material, PropertyClass, Thread
 
 
@@ -48,7 +49,11 @@ class MeasuredStation:
 
 @dataclass(frozen=True)
 class Propeller:
-    """One rotor's blades: lengths m, mass kg, angles rad, frequency Hz (infinite: not measured)."""
+    """One rotor's blades: lengths m, mass kg, angles rad, frequency Hz (infinite: not measured).
+
+    correction - what a bench run taught; thrust_uncertainty - relative standard deviation left after it, 0
+    where the rotor was not calibrated.
+    """
 
     blades: int
     diameter: float
@@ -63,6 +68,8 @@ class Propeller:
     root_thickness: float
     precone: float
     tap_frequency: float
+    correction: Correction
+    thrust_uncertainty: float
     stations: tuple[MeasuredStation, ...]
 
 

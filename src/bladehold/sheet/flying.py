@@ -163,16 +163,22 @@ class OwnMaterial(f.Section):
 class Bench(f.Section):
     """[bench]: a thrust-stand run that belongs to this propeller."""
 
-    file: f.Text | None = f.key("CSV file beside the sheet", "stand.csv", used=False)
-    rpm: f.Text | None = f.key("name of its speed column", "RPM", used=False)
-    thrust: f.Text | None = f.key(
-        "name of its thrust column, with unit in brackets", "Thrust (kgf)", used=False
+    file: f.Text | None = f.key("CSV file beside the sheet", "stand.csv")
+    rpm: f.Text | None = f.key("name of its speed column", "RPM")
+    thrust: f.Text | None = f.key("name of its thrust column, with unit in brackets", "Thrust (kgf)")
+    torque: f.Text | None = f.key("name of its torque column, with unit in brackets", "Torque (N*m)")
+    power: f.Text | None = f.key("name of its electric power column", "Power (W)")
+    voltage: f.Text | None = f.key("name of its voltage column, with unit in brackets", "Voltage (V)")
+    temperature_column: f.Text | None = f.key(
+        "name of its air temperature column, with unit in brackets", "Temp (degC)"
     )
-    torque: f.Text | None = f.key(
-        "name of its torque column, with unit in brackets", "Torque (N*m)", used=False
+    pressure_column: f.Text | None = f.key(
+        "name of its air pressure column, with unit in brackets", "Pressure (hPa)"
     )
-    power: f.Text | None = f.key("name of its electric power column", "Power (W)", used=False)
-    temperature: f.AirTemperature | None = f.key("air temperature of the run", "18 degC", used=False)
+    drive_efficiency: f.Share | None = f.key(
+        "shaft power over electric power, where there is power and no torque", "0.8"
+    )
+    temperature: f.AirTemperature | None = f.key("air temperature of the run", "18 degC")
     pressure: Annotated[Quantity, f.quantity("stress", "hPa", low=200, high=1200)] | None = f.key(
-        "air pressure of the run", "1002 hPa", used=False
+        "air pressure of the run", "1002 hPa"
     )

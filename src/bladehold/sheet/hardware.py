@@ -29,12 +29,12 @@ class Station(f.Section):
 class Calibration(f.Section):
     """[propeller.calibration]: what a bench run taught about this blade."""
 
-    pitch_offset: f.Angle | None = f.key("added to the pitch angle everywhere", "0.8 deg", used=False)
-    chord_scale: f.PositiveRatio | None = f.key("factor on the chord", "1.04", used=False)
-    profile_drag_factor: f.PositiveRatio | None = f.key("factor on section drag", "1.10", used=False)
-    thrust_uncertainty: f.Share | None = f.key("relative standard deviation of thrust", "0.02", used=False)
+    pitch_offset: f.Angle | None = f.key("added to the pitch angle everywhere", "0.8 deg")
+    chord_scale: f.PositiveRatio | None = f.key("factor on the chord", "1.04")
+    profile_drag_factor: f.PositiveRatio | None = f.key("factor on section drag", "1.10")
+    thrust_uncertainty: f.Share | None = f.key("relative standard deviation of thrust", "0.02")
     torque_uncertainty: f.Share | None = f.key("relative standard deviation of torque", "0.03", used=False)
-    source: f.Text | None = f.key("the bench run it comes from", "stand run 14", used=False)
+    source: f.Text | None = f.key("the bench run it comes from", "stand run 14")
 
 
 class Propeller(f.Section):

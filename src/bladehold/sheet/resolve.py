@@ -6,7 +6,9 @@ from collections.abc import Callable
 
 from bladehold.air import GRAVITY, standard_temperature
 from bladehold.quantity import Quantity
+from bladehold.rotor.correction import Correction
 from bladehold.sheet import build as b
+from bladehold.sheet.hardware import Calibration
 from bladehold.sheet.ledger import COLDEST, COMMON, SAFE_SIDE, WARMEST, WIDEST_AT, WIDEST_CHORD, Ledger
 from bladehold.sheet.resolve_parts import resolve_hub, resolve_screws
 from bladehold.sheet.sheet import Sheet
@@ -128,6 +130,8 @@ def _propeller(sheet: Sheet, ledger: Ledger) -> b.Propeller:
         root_thickness=thickness,
         precone=given.precone.si if given.precone else 0.0,
         tap_frequency=given.tap_frequency.si if given.tap_frequency else float("inf"),
+        correction=_correction(given.calibration, ledger),
+        thrust_uncertainty=_uncertainty(given.calibration),
         stations=tuple(
             b.MeasuredStation(
                 radius=s.at.si * radius,
@@ -139,6 +143,23 @@ def _propeller(sheet: Sheet, ledger: Ledger) -> b.Propeller:
             for s in given.station or []
         ),
     )
+
+
+def _correction(given: Calibration | None, ledger: Ledger) -> Correction:
+    """What a bench run taught of this blade; nothing, and said so, without one."""
+    if given is None:
+        why = "no bench run: thrust at a given speed may be 10 % off, more with a guessed section"
+        ledger.assumptions.append(b.Assumption("propeller.calibration", "none", why))
+        return Correction()
+    return Correction(
+        pitch_offset=given.pitch_offset.si if given.pitch_offset else 0.0,
+        chord_scale=given.chord_scale.si if given.chord_scale else 1.0,
+        profile_drag_factor=given.profile_drag_factor.si if given.profile_drag_factor else 1.0,
+    )
+
+
+def _uncertainty(given: Calibration | None) -> float:
+    return given.thrust_uncertainty.si if given and given.thrust_uncertainty else 0.0
 
 
 def _unused(given: Quantity | None, key: str, value: float, shown: str, why: str) -> float:
@@ -199,9 +220,7 @@ def _seen(flying: b.Flying, aircraft: b.Aircraft, ledger: Ledger) -> b.Flying:
             f"aircraft's {aircraft.mass:g} kg: is used_thrust the steady thrust of one rotor?"
         )
     if flying.claimed_thrust and flying.used_thrust * flying.load_factor > flying.claimed_thrust:
-        ledger.notes.append(
-            "used_thrust times load_factor is more than the maker claims: can it do that?"
-        )
+        ledger.notes.append("used_thrust times load_factor is more than the maker claims: can it do that?")
     return flying
 
 

@@ -22,9 +22,11 @@ from bladehold.rotor import (
     AxialSolution,
     BladeGeometry,
     Harmonics,
+    Polar,
     blade_from_measures,
     blade_from_table,
     blade_moments,
+    blade_polar,
     blade_shears,
     edgewise_inflow,
     excess_over_mean,
@@ -36,6 +38,7 @@ from bladehold.rotor import (
     section_polar,
     solve_for_thrust,
 )
+from bladehold.rotor.correction import corrected_geometry, corrected_polar
 from bladehold.sheet.build import Build
 from bladehold.study.conditions import Conditions, conditions_of
 from bladehold.validity import Range
@@ -73,6 +76,8 @@ class Loads:
     breaches: tuple[str, ...]
 
 
+_SIGMAS = 1.645  # 95 % of rotors turn slower than this at the thrust they are asked for
+
 MEASURED_RANGE = Range(
     "measured over computed speed at the thrust used",
     0.75,
@@ -84,7 +89,7 @@ MEASURED_RANGE = Range(
 
 
 def geometry_of(build: Build) -> BladeGeometry:
-    """Return the blade's aerodynamic shape; the blade proper begins at the pivot."""
+    """Return the blade's aerodynamic shape as described; the blade proper begins at the pivot."""
     propeller = build.propeller
     radius, start = propeller.diameter / 2, build.hub.pivot_radius
     if propeller.stations:
@@ -111,6 +116,12 @@ def geometry_of(build: Build) -> BladeGeometry:
     )
 
 
+def blade_of(build: Build) -> tuple[BladeGeometry, Polar]:
+    """Return shape and polar of the blade with what a bench run taught about them."""
+    geometry, correction = geometry_of(build), build.propeller.correction
+    return corrected_geometry(geometry, correction), corrected_polar(blade_polar(geometry), correction)
+
+
 def body_of(build: Build) -> BladeBody:
     """Return the blade's body. Play in the clevis is not counted as relief: clamping may take it up."""
     propeller, hub = build.propeller, build.hub
@@ -131,7 +142,7 @@ def loads_of(build: Build, thrust_scale: ArrayLike = 1.0) -> Loads:
     Errors: ValueError from the rotor when a thrust cannot be reached, naming the condition's thrust.
     """
     conditions = conditions_of(build, thrust_scale)
-    geometry = geometry_of(build)
+    geometry, polar = blade_of(build)
     air = conditions.air
     solution = solve_for_thrust(
         geometry,
@@ -141,15 +152,18 @@ def loads_of(build: Build, thrust_scale: ArrayLike = 1.0) -> Loads:
         density=air.density,
         viscosity=air.viscosity,
         speed_of_sound=air.speed_of_sound,
+        polar=polar,
     )
     flap_share, lift_share, breaches = _cyclic_shares(conditions, geometry, solution)
-    measured, speed_breach = _measured_over_model(build, geometry)
+    measured, speed_breach = _measured_over_model(build, geometry, polar)
     pivot = build.hub.pivot_radius
     shears, moments = blade_shears(solution, pivot), blade_moments(solution, pivot)
     flying = AirLoads(
         shears.normal, shears.tangential, moments.flap, moments.lead_lag, flap_share, lift_share
     )
-    speed = solution.rotation_speed * measured
+    # At a given thrust an error of thrust coefficient is one of speed squared; the pessimistic end is faster.
+    doubt = 1.0 + _SIGMAS * build.propeller.thrust_uncertainty
+    speed = solution.rotation_speed * measured * np.sqrt(doubt)
     return _with_proof(build, conditions.names, solution, speed, flying, (*breaches, speed_breach))
 
 
@@ -229,12 +243,12 @@ def _fastest(build: Build, speed: FloatArray) -> FloatArray:
     The stated one is the controller's limit. In a search for a thrust limit it goes with the conditions,
     since whoever limits the thrust limits the speed.
     """
-    of_conditions = speed.max(axis=-1)
+    of_conditions = np.asarray(speed.max(axis=-1), dtype=float)
     stated = build.flying.greatest_speed
     if stated is None:
         return of_conditions
     if speed.ndim == 1:
-        return np.maximum(of_conditions, stated)
+        return np.asarray(np.maximum(of_conditions, stated), dtype=float)
     at_sheet = loads_of(replace(build, flying=replace(build.flying, greatest_speed=None))).speed.max()
     return of_conditions * max(1.0, stated / float(at_sheet))
 
@@ -246,7 +260,7 @@ def _proof_loads(build: Build, fastest: FloatArray) -> tuple[FloatArray, FloatAr
     return multiple * force, proof_flap_moment(body, fastest, multiple)
 
 
-def _measured_over_model(build: Build, geometry: BladeGeometry) -> tuple[float, str | None]:
+def _measured_over_model(build: Build, geometry: BladeGeometry, polar: Polar) -> tuple[float, str | None]:
     """Speed measured at the thrust used over the speed the model needs for it in hover; 1 if not measured."""
     stated = build.flying.used_speed
     if stated is None:
@@ -260,6 +274,7 @@ def _measured_over_model(build: Build, geometry: BladeGeometry) -> tuple[float, 
         density=air.density,
         viscosity=air.viscosity,
         speed_of_sound=air.speed_of_sound,
+        polar=polar,
     )
     ratio = stated / float(model.rotation_speed)
     return ratio, MEASURED_RANGE.breach(ratio)

@@ -1,0 +1,72 @@
+"""What the commands share: exit codes, common options, refusals in words."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from bladehold.sheet import Build
+
+HOLDS, FAILS, BAD_INPUT = 0, 1, 2
+
+SheetPath = Annotated[Path, typer.Argument(help="Build sheet (TOML).", show_default=False)]
+AsJson = Annotated[bool, typer.Option("--json", help="Print the results as JSON.")]
+AsCsv = Annotated[bool, typer.Option("--csv", help="Print the table as CSV.")]
+Classes = Annotated[
+    list[str] | None, typer.Option("--class", help="Property class to size in; may be given again.")
+]
+
+
+def console() -> Console:
+    """Return a console that takes text as text."""
+    from rich.console import Console
+
+    # Names and notes of a sheet are text: brackets in them are no markup.
+    return Console(highlight=False, markup=False, emoji=False)
+
+
+@contextmanager
+def refusals(sheet: Path) -> Iterator[None]:
+    """Turn bad input into sentences on standard error and exit code 2; sheet - the file that is worked on."""
+    from bladehold.sheet.problem import Problem, SheetError
+    from bladehold.tables import UnknownName
+
+    try:
+        yield
+    except SheetError as error:
+        refuse(*(str(problem) for problem in error.problems))
+    except UnknownName as error:
+        refuse(str(error))
+    except OSError as error:
+        refuse(f"{error.filename or 'file'}: {error.strerror or error}")
+    except ValueError as error:
+        # The physics names the input it refuses; whatever reaches this place is the sheet's doing.
+        refuse(str(Problem(str(sheet), None, "", f"describes something that cannot be computed: {error}")))
+
+
+def refuse(*lines: str) -> None:
+    """Print lines to standard error and end with BAD_INPUT."""
+    for line in lines:
+        print(f"bladehold: {line}", file=sys.stderr)
+    raise typer.Exit(BAD_INPUT)
+
+
+def build_of(path: Path) -> Build:
+    """Return the complete build of a sheet file."""
+    from bladehold.sheet import load_sheet, resolve
+
+    return resolve(load_sheet(path))
+
+
+def one_format(as_json: bool, as_csv: bool) -> None:
+    """Refuse two output formats at once."""
+    if as_json and as_csv:
+        refuse("give --json or --csv, not both")
