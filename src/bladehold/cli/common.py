@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from bladehold.sheet import Build
 
-HOLDS, FAILS, BAD_INPUT = 0, 1, 2
+HOLDS, FAILS, BAD_INPUT, FAULT = 0, 1, 2, 3
 
 SheetPath = Annotated[Path, typer.Argument(help="Build sheet (TOML).", show_default=False)]
 AsJson = Annotated[bool, typer.Option("--json", help="Print the results as JSON.")]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import io
 import signal
 import sys
@@ -13,6 +14,7 @@ import typer
 from bladehold.cli import calibrate
 from bladehold.cli.common import (
     FAILS,
+    FAULT,
     HOLDS,
     AsCsv,
     AsJson,
@@ -96,7 +98,7 @@ def check(
             print(data.as_csv(data.check_rows(found)), end="")
         else:
             advices, held = advise(found), limit(build, found.loads)
-            sizing = size(build, loads=found.loads)
+            sizing = size(build, loads=found.loads, every=False)
             if as_json:
                 print(data.as_json(data.assessment_data(found, advices, held, sizing)))
             else:
@@ -255,7 +257,11 @@ calibrate.register(app)
 
 
 def run() -> None:
-    """Run the command line; the entry point of the installed command."""
+    """Run the command line; the entry point of the installed command.
+
+    An unforeseen fault ends with code 3 and one line, never with the 1 that means "does not hold".
+    """
+    gc.disable()  # what one command makes lives to its end; collecting it would take a tenth of its time
     if hasattr(signal, "SIGPIPE"):
         signal.signal(signal.SIGPIPE, signal.SIG_DFL)  # end silently when the reader of a pipe has left
     for stream in (sys.stdout, sys.stderr):
@@ -263,4 +269,8 @@ def run() -> None:
             # The signs and units of the output are not in every code page.
             encoding = None if stream.isatty() else "utf-8"
             stream.reconfigure(encoding=encoding, errors="backslashreplace")
-    app()
+    try:
+        app()
+    except Exception as fault:
+        print(f"bladehold: a fault in the program itself: {type(fault).__name__}: {fault}", file=sys.stderr)
+        sys.exit(FAULT)

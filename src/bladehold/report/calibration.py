@@ -122,7 +122,10 @@ def calibration_chart(found: Calibration, name: str, *, invented: bool) -> altai
         scale=alt.Scale(domain=names, range=[_MEASURED, _MODEL, _BEFORE]),
         legend=alt.Legend(title=None, orient="right"),
     )
-    across = alt.X("rpm:Q", title="speed, rpm", scale=alt.Scale(zero=False))
+    speeds = [point["speed_rpm"] for point in points]
+    room = 0.06 * (max(speeds) - min(speeds) + 1.0)
+    ends = alt.Scale(domain=[min(speeds) - room, max(speeds) + room], nice=False)
+    across = alt.X("rpm:Q", title="speed, rpm", scale=ends, axis=alt.Axis(format="d"))
     base = alt.Chart({"values": rows}).encode(
         x=across,
         y=alt.Y("thrust:Q", title="thrust, kgf"),
@@ -148,5 +151,7 @@ def calibration_chart(found: Calibration, name: str, *, invented: bool) -> altai
         offset=12,
     )
     upper = (lines + marks).properties(width=560, height=260)
-    chart: altair.VConcatChart = alt.vconcat(upper, residuals, title=title).configure_view(stroke="#dfe4e8")
+    chart: altair.VConcatChart = alt.vconcat(upper, residuals, title=title, padding=16).configure_view(
+        stroke="#dfe4e8"
+    )
     return chart

@@ -1,4 +1,4 @@
-"""A rotor in axial flow: loads along the blade, thrust, torque, power, and what to doubt."""
+"""A rotor in hover or climb: loads along the blade, thrust, torque, power, and what to doubt."""
 
 from __future__ import annotations
 
@@ -12,7 +12,6 @@ from bladehold.rotor.momentum import TINY, Elements, LossModel, balance, turning
 from bladehold.rotor.polar import CONFIDENCE_RANGE, Polar, PolarCheck
 from bladehold.rotor.sections import blade_polar
 from bladehold.rotor.span import span_weights
-from bladehold.rotor.wake import FASTEST_SHARE, descent_state
 from bladehold.validity import Range
 
 FloatArray = NDArray[np.float64]
@@ -20,7 +19,7 @@ BoolArray = NDArray[np.bool_]
 
 BRAKING_LIMIT = 0.4
 BRAKING_RANGE = Range(
-    "share of the axial speed taken out by a braking blade element",
+    "share of the climb speed taken out by a braking blade element",
     None,
     BRAKING_LIMIT,
     "",
@@ -42,7 +41,7 @@ NO_STATE = "{count} of {total} blade elements have no rotor state; their loads a
 
 @dataclass(frozen=True, eq=False)
 class AxialSolution:
-    """A rotor in axial flow. [...] are the conditions, S the stations of the geometry.
+    """A rotor in hover or climb. [...] are the conditions, S the stations of the geometry.
 
     geometry, blades - the rotor; rotation_speed (rad/s), axial_velocity (m/s), density (kg/m^3) -
     [...]; normal_load, tangential_load - N/m per blade, with the thrust and against the turning,
@@ -50,9 +49,8 @@ class AxialSolution:
     stream, [..., S]; induced_velocity - down through the disc, m/s, swirl_velocity - with the
     turning, m/s, [..., S]; thrust (N), torque (N*m), power (W), tip_mach - of the rotor, [...];
     unbracketed - no rotor state, loads without induction, [..., S]; outside_polar - beyond the section
-    tables, [..., S]; turbulent - braking beyond BRAKING_RANGE, [..., S]; vortex_ring - descent in that
-    state or the turbulent-wake state, mean loads by a fit, [...]; breaches - one sentence for each
-    range left by the rotor or by elements that carry more than 2 % of the load.
+    tables, [..., S]; turbulent - braking beyond BRAKING_RANGE, [..., S]; breaches - one sentence for
+    each range left by elements that carry more than 2 % of the load.
     """
 
     geometry: BladeGeometry
@@ -75,16 +73,14 @@ class AxialSolution:
     unbracketed: BoolArray
     outside_polar: BoolArray
     turbulent: BoolArray
-    vortex_ring: BoolArray
     breaches: tuple[str, ...]
 
 
-def checked(name: str, value: ArrayLike, *, zero: bool = False, negative: bool = False) -> FloatArray:
-    """The argument as an array; ValueError with its name unless positive, or what else is allowed."""
+def checked(name: str, value: ArrayLike, *, zero: bool = False) -> FloatArray:
+    """The argument as an array; ValueError with its name unless positive (or zero where allowed)."""
     array = np.asarray(value, dtype=float)
-    low = not negative and bool(np.any(array < 0.0) or (not zero and np.any(array == 0.0)))
-    if low or not np.all(np.isfinite(array)):
-        wanted = "finite" if negative else "finite and at least 0" if zero else "finite and positive"
+    if not np.all(np.isfinite(array)) or np.any(array < 0.0) or (not zero and np.any(array == 0.0)):
+        wanted = "finite and at least 0" if zero else "finite and positive"
         raise ValueError(f"{name} must be {wanted}, got {array.ravel()[:3]}")
     return array
 
@@ -100,18 +96,16 @@ def solve_axial(
     speed_of_sound: ArrayLike,
     polar: Polar | None = None,
     losses: LossModel | None = None,
-    downwash: ArrayLike = 0.0,
     near: AxialSolution | None = None,
 ) -> AxialSolution:
-    """A rotor in axial flow, by the blade-element momentum theory of `bladehold.rotor.momentum`.
+    """A rotor in hover or climb, by the blade-element momentum theory of `bladehold.rotor.momentum`.
 
     Arguments: geometry - of one blade; blades - their number; rotation_speed - Omega, rad/s, at
-    least 0; axial_velocity - V, m/s, climb speed along the axis, negative in descent; density -
-    kg/m^3; viscosity - Pa*s; speed_of_sound - m/s; these broadcast to the conditions [...]. polar - of
-    the blade's section, default the shipped sections the geometry names; losses - which loss factors
-    act, default both; downwash - m/s, broadcasting to [..., S], of other rotors at the stations, added
-    to V there; near - solution of the same blade in the same number of similar conditions, which saves
-    time.
+    least 0; axial_velocity - V, m/s, climb speed along the axis, at least 0; density - kg/m^3;
+    viscosity - Pa*s; speed_of_sound - m/s; these broadcast to the conditions [...]. polar - of the
+    blade's section, default the shipped sections the geometry names; losses - which loss factors act,
+    default both; near - solution of the same blade in the same number of similar conditions, which
+    saves time.
     Returns an AxialSolution. Raises ValueError naming the argument that cannot be.
     Validity: BRAKING_RANGE, SWIRL_RANGE and the ranges of the polar; those left are in `breaches`.
     """
@@ -119,14 +113,13 @@ def solve_axial(
         raise ValueError(f"blades {blades} must be at least 1")
     omega, climb, rho, viscous, sound = np.broadcast_arrays(
         checked("rotation_speed", rotation_speed, zero=True),
-        checked("axial_velocity", axial_velocity, negative=True),
+        checked("axial_velocity", axial_velocity, zero=True),
         checked("density", density),
         checked("viscosity", viscosity),
         checked("speed_of_sound", speed_of_sound),
     )
     section = blade_polar(geometry) if polar is None else polar
-    blade_speed = omega[..., np.newaxis] * geometry.r
-    along = climb[..., np.newaxis] + checked("downwash", downwash, negative=True)
+    blade_speed, along = omega[..., np.newaxis] * geometry.r, climb[..., np.newaxis]
     stream = np.hypot(blade_speed, along)
     reynolds = (rho / viscous)[..., np.newaxis] * stream * geometry.chord
     mach = stream / sound[..., np.newaxis]
@@ -149,10 +142,7 @@ def solve_axial(
     weights = span_weights(geometry)
     torque = blades * (tangential @ (weights * geometry.r))
     induced, swirl = relative * sine - along, blade_speed - relative * cosine
-    braking = np.where(along != 0.0, -induced / np.where(along != 0.0, along, 1.0), 0.0)
-    turbulent = (braking > BRAKING_LIMIT) & (braking < FASTEST_SHARE)
-    thrust = np.asarray(blades * (normal @ weights))
-    descent = descent_state(thrust, climb, 0.0, rho, geometry.radius)
+    braking = np.where(along > 0.0, -induced / np.maximum(along, TINY), 0.0)
     check = section.check(reynolds, mach, geometry.twist - phi)
     unbracketed = unbracketed.reshape(shape)
     return AxialSolution(
@@ -169,22 +159,20 @@ def solve_axial(
         mach=mach,
         induced_velocity=induced,
         swirl_velocity=swirl,
-        thrust=thrust,
+        thrust=np.asarray(blades * (normal @ weights)),
         torque=np.asarray(torque),
         power=np.asarray(torque * omega),
         tip_mach=np.hypot(omega * geometry.radius, climb) / sound,
         unbracketed=unbracketed,
         outside_polar=check.beyond_reynolds | check.beyond_mach,
-        turbulent=turbulent,
-        vortex_ring=descent.vortex_ring | descent.turbulent_wake,
-        breaches=descent.breaches()
-        + element_breaches(
+        turbulent=braking > BRAKING_LIMIT,
+        breaches=_breaches(
             check,
             load=np.hypot(normal, tangential) * weights,
             unbracketed=unbracketed,
             reynolds=reynolds,
             mach=mach,
-            braking=np.where(turbulent, braking, 0.0),
+            braking=braking,
             swirl=swirl / np.maximum(blade_speed, TINY),
         ),
     )
@@ -222,7 +210,7 @@ def _elements(
     )
 
 
-def element_breaches(
+def _breaches(
     check: PolarCheck,
     *,
     load: FloatArray,

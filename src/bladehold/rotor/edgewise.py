@@ -132,6 +132,7 @@ def excess_over_mean(load: Harmonics) -> FloatArray:
 
     More than `half_range` where the part twice per turn is negative: strength asks for this, fatigue for
     the other. The same parabola in y = sin(psi): the greater of its ends and of its vertex within them.
+    Arguments: load - harmonics of any shape. Source: derived, as `half_range`.
 
     >>> one = Harmonics(*(np.array(value) for value in (1.0, 0.5, -0.1)))
     >>> float(excess_over_mean(one))

@@ -1,7 +1,5 @@
 """The tables of a sheet about aircraft, air, flying, policy and values of one's own."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from bladehold.quantity import Quantity

@@ -1,7 +1,5 @@
 """The tables of a sheet that describe things one can hold: propeller, hub, screws, arm, drive."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 from bladehold.quantity import Quantity

@@ -20,7 +20,7 @@ FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.intp]
 
 _SMALLEST = 0.02  # of the thrusts in the sheet
-_POINTS = 10  # of the coarse row of ratios
+_POINTS = 8  # of the coarse row of ratios
 _CLOSE = 5e-5  # of the thrust; a limit is quoted to three figures
 
 

@@ -59,7 +59,7 @@ def _row(base: Build, entry: Entry, classes: Sequence[str]) -> RangeRow:
     build, assumed = build_of(base, entry)
     loads = loads_of(build)
     strength = _present_class(base, entry)
-    sizing = size(build, classes=classes, loads=loads)
+    sizing = size(build, classes=classes, loads=loads, every=False)
     needed = {name: None if found is None else found.thread for name, found in sizing.by_class().items()}
     try:
         present = with_pivot_screw(build, entry.present_screw, strength)

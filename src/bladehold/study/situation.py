@@ -32,12 +32,12 @@ class Situation:
         """The factors and methods in force."""
         return self.build.policy
 
-    @property
+    @cached_property
     def at_yield(self) -> FloatArray:
         """Factor on limit load against yield, by condition."""
         return np.where(self.loads.flight > 0, self.policy.at_yield, 1.0)
 
-    @property
+    @cached_property
     def at_rupture(self) -> FloatArray:
         """Factor on limit load against rupture, by condition."""
         return np.where(self.loads.flight > 0, self.policy.ultimate, 0.0)
@@ -48,27 +48,39 @@ class Situation:
         hub = self.build.hub
         return min(hub.contact_length / 2, hub.lug_edge_distance, hub.plate_edge_distance)
 
-    @property
+    @cached_property
+    def contact(self) -> clevis.ContactForces:
+        """Forces between lug and plates of the open clevis, limit load; they grow as the load does."""
+        root = self.loads.root
+        return clevis.contact_forces(root.flap_peak, root.lift, self.half_contact, self.policy.contact)
+
+    @cached_property
     def flatwise_moment(self) -> FloatArray:
         """Moment (N*m) that bends lug and each plate flatwise at the hole.
 
         The greater contact force on its lever.
         """
-        contact = self.contact()
-        return contact.greatest * contact.arm
+        return self.contact.greatest * self.contact.arm
 
-    def contact(self, factor: FloatArray | float = 1.0) -> clevis.ContactForces:
-        """Forces between lug and plates of the open clevis, with flap moment and lift times factor."""
-        root = self.loads.root
-        flap, lift = factor * root.flap_peak, factor * root.lift
-        return clevis.contact_forces(flap, lift, self.half_contact, self.policy.contact)
+    @cached_property
+    def pivot_preload(self) -> preload.Limits:
+        """Greatest and least preload (N) of the pivot screw."""
+        return preload_limits(self.build.pivot.tightening, self.build.pivot)
 
-    def pivot_tension(self, factor: FloatArray | float, *, with_preload: bool) -> FloatArray:
-        """Pivot screw tension (N) with flap moment and lift times factor; preload is not multiplied."""
-        clamp = pivot_preload(self.build).maximum if with_preload else np.zeros(())
-        opened = clevis.screw_tension_open(self.contact(factor))
+    @cached_property
+    def pivot_tension_open(self) -> FloatArray:
+        """Pivot screw tension (N) of the open clevis, limit load, preload left out."""
+        return clevis.screw_tension_open(self.contact)
+
+    @cached_property
+    def pivot_tension_at_yield(self) -> FloatArray:
+        """Pivot screw tension (N) with flap moment and lift times the yield factor.
+
+        Preload is not multiplied.
+        """
+        factor, clamp = self.at_yield, self.pivot_preload.maximum
         if not np.any(clamp > 0.0):
-            return opened
+            return factor * self.pivot_tension_open
         root = self.loads.root
         bounds = clevis.screw_tension_clamped(
             factor * root.flap_peak, factor * root.lift, self.half_contact, clamp, self.policy.contact
@@ -100,7 +112,7 @@ class Situation:
         method = pin.BENDING_METHODS[self.policy.pin_bending]
         return method(pull, hub.plate_thickness, hub.lug_thickness, hub.gap)
 
-    @property
+    @cached_property
     def even_pin_moment(self) -> FloatArray:
         """Bending moment, N*m, if the pressure in lug and plates were even: the handbook's bound."""
         hub = self.build.hub
@@ -126,11 +138,6 @@ def preload_limits(tightening: Tightening, screw: Screw) -> preload.Limits:
         preload.maximum_preload(high, tightening.scatter_up),
         preload.minimum_preload(low, tightening.scatter_down),
     )
-
-
-def pivot_preload(build: Build) -> preload.Limits:
-    """Greatest and least preload (N) of the pivot screw."""
-    return preload_limits(build.pivot.tightening, build.pivot)
 
 
 def shear_ultimate(screw: Screw) -> float:

@@ -60,18 +60,24 @@ def size(
     threads: Sequence[str] | None = None,
     classes: Sequence[str] = USUAL_CLASSES,
     loads: Loads | None = None,
+    *,
+    every: bool = True,
 ) -> Sizing:
     """Try every thread and class as the pivot screw of a build.
 
-    Arguments: build; threads - names, default all of the table; classes - property classes; loads - if known.
+    Arguments: build; threads - names, default all of the table; classes - property classes; loads - if known;
+    every - False to pass over the larger threads of a class once one holds, for whoever wants only the
+    smallest.
     Returns Sizing. Parts that the pivot screw does not touch (ties, mounting) do not count here.
     Errors: UnknownName for a thread or class that is not in the tables.
     """
     found = loads_of(build) if loads is None else loads
     strengths = sorted((property_class(name) for name in classes), key=lambda row: row.yield_strength)
-    candidates = []
+    candidates: list[Candidate] = []
     for size_name in threads or thread_names():
         for strength in strengths:
+            if not every and any(c.holds and c.property_class == strength.name for c in candidates):
+                continue
             try:
                 changed = with_pivot_screw(build, size_name, strength)
             except MisfitError as misfit:

@@ -11,7 +11,7 @@ from bladehold.sheet.build import Screw
 from bladehold.study.checks import material
 from bladehold.study.checks.pivot import tightened
 from bladehold.study.record import FloatArray, Outcome
-from bladehold.study.situation import Situation, pivot_preload, preload_limits, shear_ultimate
+from bladehold.study.situation import Situation, preload_limits, shear_ultimate
 
 
 def tie_tension_at_yield(now: Situation) -> Outcome | None:
@@ -28,7 +28,7 @@ def _tie(now: Situation, factor: FloatArray, *, at_yield: bool) -> Outcome | Non
     ties = now.build.ties
     if ties.screw is None:
         return None
-    contact = now.contact()
+    contact = now.contact
     force = clevis.tie_force(contact, ties.distance, ties.count)
     strength = ties.screw.strength
     stress = strength.yield_strength if at_yield else strength.tensile_strength
@@ -193,7 +193,7 @@ def root_grip(now: Situation) -> Outcome | None:
     hub = now.build.hub
     if now.build.propeller.folding:
         return None
-    clamp = pivot_preload(now.build).minimum
+    clamp = now.pivot_preload.minimum
     radius = friction.effective_radius_uniform_wear(hub.lug_hole / 2, hub.contact_length / 2)
     return Outcome(
         demand=now.loads.root.lag_moment,

@@ -15,7 +15,6 @@ from bladehold.sheet.build import Screw
 from bladehold.study.record import Outcome
 from bladehold.study.situation import (
     Situation,
-    pivot_preload,
     preload_limits,
     shear_ultimate,
     shear_yield,
@@ -131,14 +130,14 @@ def _bending_inputs(now: Situation) -> tuple[tuple[str, ArrayLike, str], ...]:
 def tension_at_yield(now: Situation) -> Outcome:
     """Screw tension from flap moment and lift, with preload, against yield of the stress area."""
     screw = now.build.pivot
-    tension = now.pivot_tension(now.at_yield, with_preload=True) / now.at_yield
+    tension = now.pivot_tension_at_yield / now.at_yield
     return _tension(now, tension, screw.strength.yield_strength, now.at_yield, "Fty")
 
 
 def tension_at_rupture(now: Situation) -> Outcome:
     """Screw tension from flap moment and lift, without preload, against the strength of the stress area."""
     screw = now.build.pivot
-    tension = now.pivot_tension(1.0, with_preload=False)
+    tension = now.pivot_tension_open
     return _tension(now, tension, screw.strength.tensile_strength, now.at_rupture, "Ftu")
 
 
@@ -196,7 +195,7 @@ def _tension_inputs(now: Situation) -> tuple[tuple[str, ArrayLike, str], ...]:
         ("M, flap moment at the pivot", root.flap_peak, "N*m"),
         ("L, lift of one blade", root.lift, "N"),
         ("a, half the contact length", now.half_contact, "m"),
-        ("Pmax, largest preload", pivot_preload(now.build).maximum, "N"),
+        ("Pmax, largest preload", now.pivot_preload.maximum, "N"),
     )
 
 
@@ -206,7 +205,7 @@ def together_at_yield(now: Situation) -> Outcome:
     strength = screw.strength.yield_strength
     shear = factor * _plane_stress(now) / shear_yield(screw)
     bending = factor * pin.bending_stress(now.pin_moment, screw.shear_diameter) / strength
-    tension = now.pivot_tension(factor, with_preload=True) / (screw.thread.profile.stress_area * strength)
+    tension = now.pivot_tension_at_yield / (screw.thread.profile.stress_area * strength)
     return _together(now, "extreme-fibre", factor, shear, tension, bending)
 
 
@@ -216,7 +215,7 @@ def together_at_rupture(now: Situation) -> Outcome:
     strength = screw.strength.tensile_strength
     shear = factor * _plane_stress(now) / shear_ultimate(screw)
     bending = factor * now.pin_moment / pin.plastic_moment(screw.shear_diameter, strength)
-    tension = now.pivot_tension(factor, with_preload=False) / (screw.thread.profile.stress_area * strength)
+    tension = factor * now.pivot_tension_open / (screw.thread.profile.stress_area * strength)
     return _together(now, f"5020b-{screw.shear_plane}-plastic", factor, shear, tension, bending)
 
 
@@ -280,7 +279,7 @@ def _pressure(now: Situation, face: Head | Nut, hole: float) -> Outcome:
         ring = washer(screw.thread.name)
         outer = min(ring.outer_diameter, outer + _WASHER_SPREAD * ring.thickness)
         hole = max(ring.inner_diameter, now.build.hub.plate_hole)
-    tension = now.pivot_tension(now.at_yield, with_preload=True) / now.at_yield
+    tension = now.pivot_tension_at_yield / now.at_yield
     allowed, provenance, remark = _permissible_pressure(now)
     nothing_bears = outer <= hole
     area = 1e-12 if nothing_bears else float(seat.bearing_area(outer, hole))
@@ -317,7 +316,7 @@ def _permissible_pressure(now: Situation) -> tuple[float, Provenance | None, str
 def thread_stripping(now: Situation) -> Outcome:
     """Tension against stripping of screw or nut thread, whichever is weaker."""
     screw = now.build.pivot
-    tension = now.pivot_tension(1.0, with_preload=False)
+    tension = now.pivot_tension_open
     if screw.engagement <= 0.0:
         lost = "no nut and no tapped thread: nothing carries the tension from the flap moment"
         return Outcome(tension, 0.0, now.at_rupture, "N", (("engaged length", 0.0, "m"),), breaches=(lost,))
