@@ -10,7 +10,7 @@ from pathlib import Path
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bladehold.sheet.sheet import Sheet, sections
+from bladehold.sheet.sheet import sections
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 SHEETS = [path.read_text(encoding="utf-8") for path in sorted(EXAMPLES.glob("*.toml"))]

@@ -99,5 +99,6 @@ def test_ratios():
 def test_factors_of_the_defined_units_are_exact():
     assert to_si(1.0, "length", "in") == 0.0254
     assert to_si(1.0, "force", "kgf") == 9.80665
-    assert from_si(to_si(36.6, "temperature", "degC"), "temperature", "degC") == pytest.approx(36.6,
-    abs=1e-12)
+    assert from_si(to_si(36.6, "temperature", "degC"), "temperature", "degC") == pytest.approx(
+        36.6, abs=1e-12
+    )

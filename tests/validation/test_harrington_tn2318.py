@@ -3,13 +3,13 @@
 Rotor 1: R 12.5 ft, straight taper, untwisted, symmetric four-digit sections from 30 % thick at the root to
 16 % at the tip, solidity 0.027, 500 ft/s; rows of CT and CQ read off the printed chart. Taken here: thickness
 ratio linear in the radius, from the first chord row (20 in, where the blade is taken to begin) to the tip;
-sections NACA 0015, 0018 and 0024 blended accordingly, 0024 where the blade is thicker; standard sea-level air.
-The Reynolds number is 1.25 million at 0.75 R. CQ is compared at equal CT by varying the collective pitch.
+sections NACA 0015, 0018 and 0024 blended accordingly, 0024 where the blade is thicker; standard air. The
+Reynolds number is 1.25 million at 0.75 R. CQ is compared at equal CT by varying the collective pitch.
 
-Torque is missing at every thrust, and the best figure of merit is 20 % too high. At little thrust 0.7 to 1.3e-5
-of CQ is missing, a third of the section drag, as if the blade were rougher than the smooth computed sections;
-the rest grows with thrust, as induced torque does. The shape agrees. The printed row without thrust is left
-out: without lift there is no inflow, and annulus momentum then has no air to carry the drag away.
+Torque is missing at every thrust, and the best figure of merit is 20 % too high. At little thrust, 0.7 to
+1.3e-5 of CQ is missing, a third of the section drag, as if the blade were rougher than the smooth computed
+sections; the rest grows with thrust, as induced torque does. The shape agrees. The printed row without thrust
+is left out: without lift there is no inflow, and annulus momentum then has no air to carry the drag away.
 """
 
 from functools import cache

@@ -129,17 +129,22 @@ def _fit(build: Build, run: StandRun, air: Air, torque: FloatArray) -> tuple[Cor
     prior = np.array([PRIOR.pitch_offset, PRIOR.chord_scale, PRIOR.profile_drag_factor])
     rest = np.array([0.0, 1.0, 1.0])
 
-    def residuals(x: FloatArray) -> FloatArray:
-        model = _model(build, run, air, Correction(*x))
+    def residuals(z: FloatArray) -> FloatArray:
+        model = _model(build, run, air, Correction(*(rest + prior * (z - 1.0))))
         thrust = np.log(np.maximum(model.thrust, 1e-9) / run.thrust) / NOISE
         shaft = np.log(np.maximum(model.torque[known], 1e-9) / torque[known]) / NOISE
-        return np.concatenate([thrust, shaft, (x - rest) / prior])
+        return np.concatenate([thrust, shaft, z - 1.0])
 
-    bounds = ([np.radians(-8.0), 0.5, 0.2], [np.radians(8.0), 1.8, 5.0])
-    fit = least_squares(residuals, rest, bounds=bounds, loss="soft_l1", x_scale=prior, diff_step=1e-4)
+    # The unknowns are counted in prior spreads and start at 1: a relative difference step taken at an offset
+    # of zero would be no larger than the solver's own tolerance.
+    low = np.array([np.radians(-8.0), 0.5, 0.2])
+    high = np.array([np.radians(8.0), 1.8, 5.0])
+    bounds = (1.0 + (low - rest) / prior, 1.0 + (high - rest) / prior)
+    fit = least_squares(residuals, np.ones(3), bounds=bounds, loss="soft_l1", diff_step=1e-3)
     data = residuals(fit.x)[:-3]
     freedom = max(data.size - 3, 1)
-    return Correction(*fit.x), fit.jac, max(1.0, float(np.sqrt(np.sum(data**2) / freedom)))
+    found = Correction(*(rest + prior * (fit.x - 1.0)))
+    return found, fit.jac / prior, max(1.0, float(np.sqrt(np.sum(data**2) / freedom)))
 
 
 def _spread(values: FloatArray) -> float:
