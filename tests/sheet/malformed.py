@@ -294,6 +294,13 @@ FIT = [
         "hub.lug_edge_distance",
         "breaks out",
     ),
+    one(
+        "contact within the hole",
+        "gap =",
+        'contact_length = "5 mm"\ngap =',
+        "hub.contact_length",
+        "within the hole",
+    ),
     one("bush inside its hole", '"7 mm"', '"5 mm"', "hub.bush_diameter", "not larger than the hole in it"),
     one("pivot beyond the tip", '"30 mm"', '"330 mm"', "hub.pivot_radius", "330 mm", "half", "305 mm"),
     one("balance beyond the tip", '"102 mm"', '"290 mm"', "propeller.balance_point", "beyond the blade tip"),

@@ -202,3 +202,11 @@ def test_an_error_is_one_text_with_a_line_per_fault():
     assert lines[0] == "my.toml, line 2: about.name: read 1: a text in quotes is wanted here"
     assert lines[1].startswith("my.toml, line 3: about.qq: no such key; allowed keys: name, organisation")
     assert isinstance(caught.value, ValueError)
+
+
+def test_a_file_name_cannot_colour_the_terminal(cli, tmp_path):
+    path = tmp_path / "a\x1b[31m.toml"
+    path.write_text("[about]\n", encoding="utf-8")
+    result = cli("check", path)
+    assert result.exit_code == 2
+    assert "\x1b" not in result.stderr and "a?[31m.toml, line 1" in result.stderr

@@ -120,6 +120,8 @@ def _holes(sheet: Sheet) -> Iterator[Fault]:
         yield ("hub", "plate_width"), f"the plate leaves nothing beside its hole ({1e3 * plate_hole:g} mm)"
     if hub.lug_edge_distance and hub.lug_edge_distance.si <= lug_cut / 2:
         yield ("hub", "lug_edge_distance"), "the hole or bush breaks out of the lug's end"
+    if hub.contact_length and hub.contact_length.si <= max(lug_hole, plate_hole):
+        yield ("hub", "contact_length"), f"{hub.contact_length} of contact lies wholly within the hole"
     if hub.plate_edge_distance and hub.plate_edge_distance.si <= plate_hole / 2:
         yield ("hub", "plate_edge_distance"), "the hole breaks out of the plate's edge"
 

@@ -163,10 +163,10 @@ def key(
 
 
 # The bounds catch slips of unit (a diameter of "26 m"), not bad taste.
-Length = Annotated[Quantity, quantity("length", "mm", above=0, high=20000)]
+Length = Annotated[Quantity, quantity("length", "mm", low=0.01, high=20000)]
 Offset = Annotated[Quantity, quantity("length", "mm", low=-20000, high=20000)]
 Gap = Annotated[Quantity, quantity("length", "mm", low=0, high=20)]
-SmallLength = Annotated[Quantity, quantity("length", "mm", above=0, high=500)]
+SmallLength = Annotated[Quantity, quantity("length", "mm", low=0.01, high=500)]
 Diameter = Annotated[Quantity, quantity("length", "in", above=0, high=120)]
 Altitude = Annotated[Quantity, quantity("length", "m", low=-500, high=9000)]
 Mass = Annotated[Quantity, quantity("mass", "kg", above=0, high=2000)]
