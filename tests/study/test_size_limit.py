@@ -70,6 +70,13 @@ def test_a_screw_that_leaves_nothing_of_the_lug_is_refused_with_the_reason():
         with_pivot_screw(build, "M10", property_class("8.8"))
 
 
+def test_a_screw_whose_hole_takes_all_the_contact_is_refused_with_the_reason():
+    build = repaired()
+    narrow = replace(build, hub=replace(build.hub, contact_length=build.hub.plate_hole + 0.5e-3))
+    with pytest.raises(MisfitError, match="nothing to bear on"):
+        with_pivot_screw(narrow, "M6", property_class("8.8"))
+
+
 def test_unknown_class_is_named():
     with pytest.raises(UnknownName, match=r"8\.8"):
         size(repaired(), classes=["8.9"])

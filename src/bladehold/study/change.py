@@ -70,6 +70,10 @@ def _redrilled(hub: Hub, grown: float) -> Hub:
         raise MisfitError(f"a {1e3 * new.lug_cut:.3g} mm hole leaves nothing of the lug")
     if new.plate_hole >= 0.9 * new.plate_width or new.plate_hole / 2 >= 0.9 * new.plate_edge_distance:
         raise MisfitError(f"a {1e3 * new.plate_hole:.3g} mm hole leaves nothing of the plates")
+    if new.contact_length <= max(new.lug_hole, new.plate_hole):
+        raise MisfitError(
+            f"a {1e3 * max(new.lug_hole, new.plate_hole):.3g} mm hole leaves nothing to bear on"
+        )
     return new
 
 
