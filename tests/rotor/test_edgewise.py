@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from bladehold.rotor import (
@@ -43,6 +43,7 @@ def test_the_closed_form_is_the_quadrature(harmonics, arm, mu, th0, th1, inflow)
 
 
 @given(**FLIGHT)
+@example(mu=0.25, th0=2.2e-313, th1=0.0, inflow=0.125)  # a part twice per turn too small to divide by
 def test_half_range_is_that_of_the_series(mu, th0, th1, inflow):
     load = flap_moment_harmonics(mu, th0, th1, inflow)
     psi = np.linspace(0.0, 2.0 * np.pi, 4001)

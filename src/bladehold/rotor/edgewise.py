@@ -122,7 +122,7 @@ def half_range(load: Harmonics) -> FloatArray:
     sine, cosine2 = np.abs(load.sine), load.cosine2
     ends = np.stack([-sine - cosine2, sine - cosine2])
     curved = sine < 4.0 * np.abs(cosine2)
-    vertex = cosine2 + sine**2 / (8.0 * np.where(cosine2 == 0.0, 1.0, cosine2))
+    vertex = cosine2 + sine**2 / (8.0 * np.where(curved, cosine2, 1.0))
     extremes = np.concatenate([ends, np.where(curved, vertex, ends[0])[np.newaxis]])
     return np.asarray(0.5 * (extremes.max(axis=0) - extremes.min(axis=0)))
 
@@ -140,7 +140,7 @@ def excess_over_mean(load: Harmonics) -> FloatArray:
     """
     sine, cosine2 = np.abs(load.sine), load.cosine2
     curved = sine < 4.0 * np.abs(cosine2)
-    vertex = cosine2 + sine**2 / (8.0 * np.where(cosine2 == 0.0, 1.0, cosine2))
+    vertex = cosine2 + sine**2 / (8.0 * np.where(curved, cosine2, 1.0))
     return np.asarray(np.maximum(sine - cosine2, np.where(curved, vertex, -np.inf)))
 
 
