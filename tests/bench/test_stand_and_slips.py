@@ -33,9 +33,21 @@ def test_reads_columns_by_name_and_unit(tmp_path):
     assert np.isnan(run.temperature).all()
 
 
-def test_semicolons_are_understood(tmp_path):
-    write(tmp_path, "RPM;Thrust (kgf);Torque (N*m)\n3000;1.5;0.4\n")
+@pytest.mark.parametrize("remark", ["", "# made on a calm day, twice\n"])
+def test_semicolons_are_understood(tmp_path, remark):
+    write(tmp_path, f"{remark}RPM;Thrust (kgf);Torque (N*m)\n3000;1.5;0.4\n")
     assert load_stand(bench(), tmp_path).speed.size == 1
+
+
+def test_lines_are_those_of_the_file_behind_cells_of_several_lines(tmp_path):
+    write(tmp_path, 'RPM,Thrust (kgf),Torque (N*m),note\n# "quoted\n3000,1.5,0.4,"a\nb"\n4000,2.7,0.7,\n')
+    assert load_stand(bench(), tmp_path).line.tolist() == [3, 5]
+
+
+def test_text_that_cannot_be_taken_apart_is_refused_with_its_line(tmp_path):
+    write(tmp_path, 'RPM,Thrust (kgf),Torque (N*m)\n3000,1.5,0.4\n4000,"2.7" kgf,0.7\n')
+    with pytest.raises(SheetError, match="line 3: not comma-separated text"):
+        load_stand(bench(), tmp_path)
 
 
 @pytest.mark.parametrize(

@@ -11,6 +11,7 @@ runs 15 and 39, collective pitch at 0.75 R. Standard sea-level air is assumed. T
 
 import numpy as np
 import pytest
+from _known import disagreeing
 
 from bladehold.rotor import AnalyticPolar, Polar, blade_from_table, rotor_thrust_coefficient, solve_axial
 
@@ -55,12 +56,7 @@ def thrust_coefficient(collective_deg: float, polar: Polar | None = None) -> flo
 @pytest.mark.parametrize(
     ("run", "collective", "printed"),
     [
-        pytest.param(
-            *point,
-            marks=[pytest.mark.xfail(strict=True, raises=AssertionError, reason=OUTSIDE[point[:2]])]
-            if point[:2] in OUTSIDE
-            else [],
-        )
+        disagreeing(*point, reason=OUTSIDE[point[:2]]) if point[:2] in OUTSIDE else pytest.param(*point)
         for point in POINTS
     ],
 )

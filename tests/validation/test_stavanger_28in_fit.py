@@ -9,9 +9,8 @@ gate. From 1006 to 1498 rpm the measured coefficients rise by 9 % (thrust) and 6
 import numpy as np
 import pytest
 from _fit import Air, Rows, deviations, fit_blade
-from test_stavanger_28in import CHORD, FRACTION, PITCH_DEG, RADIUS, SOURCE
-
-from bladehold.rotor import blade_from_table
+from _known import disagreeing
+from test_stavanger_28in import SOURCE, clark_y_blade
 
 RPM, THRUST, TORQUE = np.array([
     [1006, 5.296, 0.187],
@@ -38,15 +37,7 @@ AIR = Air()
 
 @pytest.fixture(scope="module")
 def judged():
-    blade = blade_from_table(
-        radius=RADIUS,
-        hub_radius=0.03,
-        r=FRACTION * RADIUS,
-        chord=CHORD,
-        twist=np.radians(PITCH_DEG),
-        thickness=0.117 * CHORD,
-        sections=("clark-y",),
-    )
+    blade = clark_y_blade()
     rows = Rows(OMEGA, np.zeros_like(OMEGA), THRUST, TORQUE * OMEGA)
     fit = fit_blade(blade, 2, rows.pick(SLOW), AIR)
     return deviations(blade, 2, rows.pick(~SLOW), AIR, fit.correction)
@@ -55,14 +46,8 @@ def judged():
 @pytest.mark.parametrize(
     ("which", "quantity", "measured"),
     [
-        pytest.param(
-            *case,
-            marks=pytest.mark.xfail(strict=True, raises=AssertionError, reason=f"over all rows {told}"),
-        )
-        for case, told in (
-            ((0, "thrust, N", THRUST), "-5.2 to -2.5 %"),
-            ((1, "torque, N*m", TORQUE), "-7.5 to -4.4 %"),
-        )
+        disagreeing(0, "thrust, N", THRUST, reason="over all rows -5.2 to -2.5 %"),
+        disagreeing(1, "torque, N*m", TORQUE, reason="over all rows -7.5 to -4.4 %"),
     ],
 )
 def test_fast_rows_after_a_fit_to_slow_ones(published, judged, which, quantity, measured):

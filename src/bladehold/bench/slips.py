@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from bladehold.air import GRAVITY
 from bladehold.bench.stand import StandRun
 
 FloatArray = NDArray[np.float64]
@@ -60,7 +61,9 @@ def find_slips(run: StandRun) -> list[Slip]:
 def _speed_as_thrust(run: StandRun) -> NDArray[np.bool_]:
     """Where thrust in N or kgf has the same number as the speed in rpm."""
     rpm = run.speed * 30.0 / np.pi
-    same = [np.abs(run.thrust / unit - rpm) < 0.005 * np.abs(rpm) for unit in (1.0, 9.80665, 0.00980665)]
+    same = [
+        np.abs(run.thrust / unit - rpm) < 0.005 * np.abs(rpm) for unit in (1.0, GRAVITY, GRAVITY / 1000.0)
+    ]
     return np.asarray(np.any(same, axis=0) & (np.abs(_law(run.speed, run.thrust)) > OUTLIER))
 
 

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import csv
 import difflib
-import io
 import math
 import re
 from dataclasses import dataclass
@@ -15,7 +13,8 @@ from numpy.typing import NDArray
 
 from bladehold.quantity import KINDS, to_si
 from bladehold.sheet.flying import Bench
-from bladehold.sheet.problem import Problem, SheetError
+from bladehold.sheet.listing import numbered_rows
+from bladehold.sheet.problem import Problem, SheetError, first_few
 from bladehold.sheet.reader import text_of
 
 FloatArray = NDArray[np.float64]
@@ -89,16 +88,9 @@ def _table(text: str, name: str) -> tuple[list[str], list[tuple[int, list[str]]]
 
     Empty rows and # lines are left out.
     """
-    first = text.removeprefix("\ufeff").split("\n", 1)[0]
-    mark = ";" if first.count(";") > first.count(",") else ","
-    try:
-        rows = list(csv.reader(io.StringIO(text.removeprefix("\ufeff")), delimiter=mark, strict=True))
-    except csv.Error as error:
-        raise SheetError([Problem(name, None, "", f"not a separated table: {error}")]) from None
-    listed = [
-        (n, [cell.strip() for cell in row]) for n, row in enumerate(rows, 1) if any(map(str.strip, row))
-    ]
-    listed = [(n, row) for n, row in listed if not row[0].startswith("#")]
+    header = next((line for line in text.splitlines() if not line.startswith("#")), "")
+    mark = ";" if header.count(";") > header.count(",") else ","
+    listed = numbered_rows(text, name, delimiter=mark)
     if len(listed) < 2:
         raise SheetError([Problem(name, None, "", "a run has a line of column names and a line per point")])
     if len(listed) > _MOST_ROWS:
@@ -120,7 +112,7 @@ def _column(header: list[str], wanted: str, kind: str) -> tuple[int, str]:
             return header.index(name), unit
     near = difflib.get_close_matches(wanted, header, n=1, cutoff=0.4)
     hint = f'; did you mean "{near[0]}"?' if near else ""
-    raise ValueError(f'no column "{wanted}"{hint} The file has: {", ".join(header)[:300]}')
+    raise ValueError(f'no column "{wanted}"{hint or "."} The file has: {", ".join(header)[:300]}')
 
 
 def _run(path: Path, columns: dict[str, tuple[int, str]], rows: list[tuple[int, list[str]]]) -> StandRun:
@@ -145,7 +137,7 @@ def _run(path: Path, columns: dict[str, tuple[int, str]], rows: list[tuple[int, 
             for key, value in found.items():
                 values[key].append(value)
     if faults:
-        raise SheetError(faults[:40])
+        raise SheetError(first_few(faults))
     unknown = np.full(len(lines), np.nan)
     arrays = {key: np.array(column) for key, column in values.items()}
     return StandRun(

@@ -2,12 +2,20 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from bladehold.cli.common import HOLDS, AsJson, SheetPath, console, refusals, refuse
+from bladehold.cli.common import (
+    HOLDS,
+    AsJson,
+    Charts,
+    SheetPath,
+    console,
+    known_endings,
+    refusals,
+    write_charts,
+)
 
 
 def register(app: typer.Typer) -> None:
@@ -20,16 +28,13 @@ def calibrate(
     write: Annotated[
         bool, typer.Option("--write", help="Store the result in the sheet; the old one is kept as .bak.")
     ] = False,
-    out: Annotated[
-        list[Path] | None, typer.Option("--out", help="Chart file: .html, .svg or .png; may be given again.")
-    ] = None,
+    out: Charts = None,
     as_json: AsJson = False,
 ) -> None:
     """Fit pitch, chord and section drag to the thrust-stand run that the sheet names under bench."""
     with refusals(sheet):
         from bladehold.bench import load_stand
         from bladehold.report.calibration import calibration_chart, calibration_data, show_calibration
-        from bladehold.report.chart import FORMATS, render
         from bladehold.report.data import as_json as json_text
         from bladehold.report.files import write_whole
         from bladehold.sheet import load_sheet, resolve
@@ -37,9 +42,7 @@ def calibrate(
         from bladehold.sheet.storing import with_calibration
         from bladehold.study.calibrate import calibrate as fit
 
-        for path in out or []:
-            if path.suffix.lower().lstrip(".") not in FORMATS:
-                refuse(f"{path}: charts are written as {', '.join(FORMATS)}; give one of these endings")
+        known_endings(out or [])
         read = load_sheet(sheet)
         bench = read.bench
         if bench is None or bench.temperature is None or bench.pressure is None:
@@ -49,16 +52,14 @@ def calibrate(
         efficiency = bench.drive_efficiency.si if bench.drive_efficiency else None
         run = load_stand(bench, sheet.parent)
         found = fit(build, run, bench.temperature.si, bench.pressure.si, efficiency)
-        for path in out or []:
-            chart = calibration_chart(found, build.name, invented=build.invented)
-            write_whole(path, render(chart, path.suffix.lower().lstrip(".")))
+        if out:
+            write_charts(calibration_chart(found, build.name, invented=build.invented), out)
         if write:
             old = sheet.read_text(encoding="utf-8")
             new = with_calibration(
                 old, found.correction, found.thrust_uncertainty, found.torque_uncertainty, run.name
             )
-            load = sheet.with_name(sheet.name + ".bak")
-            write_whole(load, old.encode())
+            write_whole(sheet.with_name(sheet.name + ".bak"), old.encode())
             write_whole(sheet, new.encode())
         if as_json:
             print(json_text(calibration_data(found, build)))

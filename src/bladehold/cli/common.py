@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 if TYPE_CHECKING:
+    import altair
     from rich.console import Console
 
     from bladehold.sheet import Build
@@ -20,6 +21,9 @@ HOLDS, FAILS, BAD_INPUT, FAULT = 0, 1, 2, 3
 SheetPath = Annotated[Path, typer.Argument(help="Build sheet (TOML).", show_default=False)]
 AsJson = Annotated[bool, typer.Option("--json", help="Print the results as JSON.")]
 AsCsv = Annotated[bool, typer.Option("--csv", help="Print the table as CSV.")]
+Charts = Annotated[
+    list[Path] | None, typer.Option("--out", help="Chart file: .html, .svg or .png; may be given again.")
+]
 Classes = Annotated[
     list[str] | None, typer.Option("--class", help="Property class to size in; may be given again.")
 ]
@@ -70,3 +74,26 @@ def one_format(as_json: bool, as_csv: bool) -> None:
     """Refuse two output formats at once."""
     if as_json and as_csv:
         refuse("give --json or --csv, not both")
+
+
+def known_endings(paths: Iterable[Path]) -> None:
+    """Refuse a chart file whose ending names no format, before anything is computed."""
+    from bladehold.report.chart import FORMATS
+
+    for path in paths:
+        if _ending(path) not in FORMATS:
+            refuse(f"{path}: charts are written as {', '.join(FORMATS)}; give one of these endings")
+
+
+def write_charts(chart: altair.VConcatChart, paths: Iterable[Path]) -> None:
+    """Write the chart to every path, in the format its ending names; folders that lack are made."""
+    from bladehold.report.chart import render
+    from bladehold.report.files import write_whole
+
+    for path, content in [(path, render(chart, _ending(path))) for path in paths]:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        write_whole(path, content)
+
+
+def _ending(path: Path) -> str:
+    return path.suffix.lower().lstrip(".")

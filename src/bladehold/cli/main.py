@@ -18,13 +18,16 @@ from bladehold.cli.common import (
     HOLDS,
     AsCsv,
     AsJson,
+    Charts,
     Classes,
     SheetPath,
     build_of,
     console,
+    known_endings,
     one_format,
     refusals,
     refuse,
+    write_charts,
 )
 
 if TYPE_CHECKING:
@@ -164,9 +167,7 @@ def range_command(
     lineup: Annotated[Path, typer.Argument(help="List of propellers (CSV).", show_default=False)],
     base: Annotated[Path, typer.Option("--base", help="Build sheet of the same construction.")],
     classes: Classes = None,
-    out: Annotated[
-        list[Path] | None, typer.Option("--out", help="Chart file: .html, .svg or .png; may be given again.")
-    ] = None,
+    out: Charts = None,
     as_json: AsJson = False,
     as_csv: AsCsv = False,
 ) -> None:
@@ -174,16 +175,16 @@ def range_command(
     one_format(as_json, as_csv)
     with refusals(base):
         from bladehold.report import data
-        from bladehold.report.chart import FORMATS
         from bladehold.study.range_chart import row_as_dict
 
         names = tuple(dict.fromkeys(classes or ("A2-70", "8.8", "12.9")))
-        for path in out or []:
-            if _ending(path) not in FORMATS:
-                refuse(f"{path}: charts are written as {', '.join(FORMATS)}; give one of these endings")
+        known_endings(out or [])
         build = build_of(base)
         rows = _rows(lineup, build, names)
-        _write_charts(out or [], rows, names, invented=build.invented)
+        if out:
+            from bladehold.report.chart import range_chart
+
+            write_charts(range_chart(rows, names, invented=build.invented), out)
         if as_json:
             listed = [row_as_dict(row) for row in rows]
             print(data.as_json({"propellers": listed, "cautions": data.cautions(invented=build.invented)}))
@@ -195,8 +196,7 @@ def range_command(
             show_range(console(), rows, names, invented=build.invented)
             for path in out or []:
                 print(f"Wrote {path}")
-    held = all(row.present_margin is not None and row.present_margin >= 0 for row in rows)
-    raise typer.Exit(HOLDS if held else FAILS)
+    raise typer.Exit(HOLDS if all(row.holds for row in rows) else FAILS)
 
 
 def _rows(lineup: Path, build: Build, classes: tuple[str, ...]) -> list[RangeRow]:
@@ -215,25 +215,6 @@ def _rows(lineup: Path, build: Build, classes: tuple[str, ...]) -> list[RangeRow
     if problems:
         raise SheetError(first_few(problems))
     return rows
-
-
-def _write_charts(
-    paths: list[Path], rows: list[RangeRow], classes: tuple[str, ...], *, invented: bool
-) -> None:
-    """Write the chart to every path, in the format its ending names; folders that lack are made."""
-    from bladehold.report.chart import range_chart, render
-    from bladehold.report.files import write_whole
-
-    if not paths:
-        return
-    chart = range_chart(rows, classes, invented=invented)
-    for path, content in [(path, render(chart, _ending(path))) for path in paths]:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        write_whole(path, content)
-
-
-def _ending(path: Path) -> str:
-    return path.suffix.lower().lstrip(".")
 
 
 def _version(wanted: bool) -> None:

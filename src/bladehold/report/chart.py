@@ -219,12 +219,11 @@ def _common(row: RangeRow, column: str) -> dict[str, Any]:
 def _points(row: RangeRow, column: str, classes: Sequence[str]) -> list[dict[str, Any]]:
     """The marks of the upper panel: the fitted screw, and for each class the smallest that holds."""
     common = _common(row, column)
-    fails = row.present_margin is None or row.present_margin < 0
     fitted = {
         **common,
         "slot": "fitted",
         "screw": row.present_screw,
-        "what": "fitted, fails" if fails else "fitted, holds",
+        "what": "fitted, holds" if row.holds else "fitted, fails",
     }
     needed = [
         {**common, "slot": name, "screw": row.needed[name] or _NONE, "what": f"needed in {name}"}

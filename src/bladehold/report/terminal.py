@@ -183,7 +183,7 @@ def show_sizing(console: Console, build: Build, sizing: Sizing) -> None:
 
 def show_range(console: Console, rows: Sequence[RangeRow], classes: Sequence[str], *, invented: bool) -> None:
     """Print the line of propellers with present and needed screws."""
-    failing = sum(1 for row in rows if row.present_margin is None or row.present_margin < 0)
+    failing = sum(not row.holds for row in rows)
     text = f"{failing} of {len(rows)} propellers do not hold with their present pivot screw."
     console.print(Text(text, style="bold"))
     table = Table(

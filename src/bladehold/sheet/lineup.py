@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 from bladehold.quantity import shown
 from bladehold.sheet import fields as f
+from bladehold.sheet.listing import numbered_rows
 from bladehold.sheet.problem import Problem, SheetError, first_few
 from bladehold.sheet.reader import text_of
 from bladehold.tables import nearest_name, property_class_names, thread_names
@@ -35,7 +34,7 @@ class Entry:
 def load_lineup(path: str | Path) -> list[Entry]:
     """Read a list of propellers. Errors: SheetError with every fault and its line."""
     text, name = text_of(Path(path)), str(path)
-    lines = _rows(text.removeprefix("\ufeff"), name)
+    lines = numbered_rows(text, name)
     if len(lines) < 2:
         raise SheetError(
             [Problem(name, None, "", "a list has a line of column names and a line per propeller")]
@@ -55,19 +54,6 @@ def load_lineup(path: str | Path) -> list[Entry]:
     if faults:
         raise SheetError(first_few(faults))
     return entries
-
-
-def _rows(text: str, name: str) -> list[tuple[int, list[str]]]:
-    """Return every row with anything in it and the line it begins on; lines beginning with # are left out."""
-    reader = csv.reader(("" if line.startswith("#") else line for line in io.StringIO(text)), strict=True)
-    rows, begin = [], 1
-    try:
-        for row in reader:
-            rows.append((begin, [cell.strip() for cell in row]))
-            begin = reader.line_num + 1
-    except csv.Error as error:
-        raise SheetError([Problem(name, begin, "", f"not comma-separated text: {error}")]) from None
-    return [(line, row) for line, row in rows if any(row)]
 
 
 def _header_faults(header: list[str]) -> list[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,6 +16,7 @@ from bladehold.sheet.build import Build
 from bladehold.study.loads import geometry_of
 
 FloatArray = NDArray[np.float64]
+Model = Callable[[Correction], AxialSolution]
 
 # How surely the blade is known before the run: pitch as printed, chord by ruler, section drag by table.
 # Common practice, no source. They keep apart what thrust and torque alone cannot tell apart.
@@ -66,16 +68,16 @@ def calibrate(
     used = run.only(np.array([row not in dropped for row in range(run.speed.size)]))
     if used.speed.size < FEWEST:
         raise ValueError(f"{used.speed.size} usable points of {run.speed.size}: a fit needs {FEWEST} or more")
-    air = _air(used, temperature, pressure)
     torque = _torque(used, drive_efficiency)
-    before = _model(build, used, air, Correction())
-    found, jacobian, scatter = _fit(build, used, air, torque)
+    model = _model(build, used, _air(used, temperature, pressure))
+    before = model(Correction())
+    found, jacobian, scatter = _fit(model, used, torque)
     if found.breaches:
         raise ImplausibleFitError(
             f"{'; '.join(found.breaches)}. Look at the diameter, pitch and section of the sheet, the "
             "units of the run and the air it was made in"
         )
-    after = _model(build, used, air, found)
+    after = model(found)
     covariance = np.asarray(scatter**2 * np.linalg.inv(jacobian.T @ jacobian), dtype=float)
     slope = jacobian[: used.speed.size] * NOISE  # of log(thrust) by the three numbers
     of_parameters = np.sqrt(np.sum((slope @ covariance) * slope, axis=1).max())
@@ -107,21 +109,27 @@ def _torque(run: StandRun, drive_efficiency: float | None) -> FloatArray:
     return np.where(np.isfinite(run.torque), run.torque, drive_efficiency * run.power / run.speed)
 
 
-def _model(build: Build, run: StandRun, air: Air, correction: Correction) -> AxialSolution:
+def _model(build: Build, run: StandRun, air: Air) -> Model:
+    """What the rotor of the sheet does at the rows of a run, as a function of the correction."""
     geometry = geometry_of(build)
-    return solve_axial(
-        corrected_geometry(geometry, correction),
-        build.propeller.blades,
-        run.speed,
-        0.0,
-        density=air.density,
-        viscosity=air.viscosity,
-        speed_of_sound=air.speed_of_sound,
-        polar=corrected_polar(blade_polar(geometry), correction),
-    )
+    polar = blade_polar(geometry)
+
+    def solved(correction: Correction) -> AxialSolution:
+        return solve_axial(
+            corrected_geometry(geometry, correction),
+            build.propeller.blades,
+            run.speed,
+            0.0,
+            density=air.density,
+            viscosity=air.viscosity,
+            speed_of_sound=air.speed_of_sound,
+            polar=corrected_polar(polar, correction),
+        )
+
+    return solved
 
 
-def _fit(build: Build, run: StandRun, air: Air, torque: FloatArray) -> tuple[Correction, FloatArray, float]:
+def _fit(model: Model, run: StandRun, torque: FloatArray) -> tuple[Correction, FloatArray, float]:
     """The correction, the Jacobian of all residuals and the scatter they are left with (1: as NOISE says)."""
     from scipy.optimize import least_squares
 
@@ -130,9 +138,9 @@ def _fit(build: Build, run: StandRun, air: Air, torque: FloatArray) -> tuple[Cor
     rest = np.array([0.0, 1.0, 1.0])
 
     def residuals(z: FloatArray) -> FloatArray:
-        model = _model(build, run, air, Correction(*(rest + prior * (z - 1.0))))
-        thrust = np.log(np.maximum(model.thrust, 1e-9) / run.thrust) / NOISE
-        shaft = np.log(np.maximum(model.torque[known], 1e-9) / torque[known]) / NOISE
+        found = model(Correction(*(rest + prior * (z - 1.0))))
+        thrust = np.log(np.maximum(found.thrust, 1e-9) / run.thrust) / NOISE
+        shaft = np.log(np.maximum(found.torque[known], 1e-9) / torque[known]) / NOISE
         return np.concatenate([thrust, shaft, z - 1.0])
 
     # The unknowns are counted in prior spreads and start at 1: a relative difference step taken at an offset

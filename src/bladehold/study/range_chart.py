@@ -45,6 +45,11 @@ class RangeRow:
     needed: dict[str, str | None]
     assumed: tuple[str, ...]
 
+    @property
+    def holds(self) -> bool:
+        """Whether the present screw fits and holds the thrust used."""
+        return self.present_margin is not None and self.present_margin >= 0.0
+
 
 def range_rows(base: Build, entries: Sequence[Entry], classes: Sequence[str] = ("8.8",)) -> list[RangeRow]:
     """Check and size the pivot screw of every entry, what is unknown scaled from the base build.
