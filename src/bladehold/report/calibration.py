@@ -124,7 +124,7 @@ def calibration_chart(found: Calibration, name: str, *, invented: bool) -> altai
     )
     speeds = [point["speed_rpm"] for point in points]
     room = 0.06 * (max(speeds) - min(speeds) + 1.0)
-    ends = alt.Scale(domain=[min(speeds) - room, max(speeds) + room], nice=False)
+    ends = alt.Scale(domain=[min(speeds) - room, max(speeds) + room], nice=False, padding=0)
     across = alt.X("rpm:Q", title="speed, rpm", scale=ends, axis=alt.Axis(format="d"))
     base = alt.Chart({"values": rows}).encode(
         x=across,
