@@ -82,7 +82,7 @@ def test_a_wrong_ending_is_refused_before_anything_is_made(cli, tmp_path):
     good, bad = tmp_path / "new" / "a.svg", tmp_path / "b.pdf"
     result = cli("range", LINE, "--base", REPAIRED, "--out", good, "--out", bad)
     assert result.exit_code == 2
-    assert f"{bad}: charts are written as html, svg, png" in result.stderr
+    assert f"{bad}: pictures are written as html, svg, png" in result.stderr
     assert list(tmp_path.iterdir()) == []
 
 

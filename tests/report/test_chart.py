@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from bladehold.report.chart import FORMATS, range_chart, render
+from bladehold.report.chart import range_chart
+from bladehold.report.render import FORMATS, render
 from bladehold.study.range_chart import RangeRow
 from bladehold.study.words import CAUTIONS, INVENTED
 

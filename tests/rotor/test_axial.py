@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from _rotors import AIR, PLATE, measured, wild_blades
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -9,16 +10,13 @@ from bladehold.rotor import (
     AnalyticPolar,
     BladeGeometry,
     LossModel,
-    blade_from_measures,
     blade_shears,
     ideal_induced_velocity,
     prandtl_loss,
     solve_axial,
-    station_radii,
+    through_flow,
 )
 
-AIR = {"density": 1.225, "viscosity": 1.79e-5, "speed_of_sound": 340.3}
-PLATE = AnalyticPolar(cl=lambda a: 2.6 * np.sin(2 * a), cd=lambda a: 0.012 + 1.2 * np.sin(a) ** 2)
 FIELDS = (
     "normal_load",
     "tangential_load",
@@ -32,46 +30,12 @@ FIELDS = (
 )
 
 
-def measured(section="clark-y", pitch=0.23, **change):
-    measures = {
-        "diameter": 0.7112,
-        "hub_radius": 0.03,
-        "geometric_pitch": pitch,
-        "widest_chord": 0.07,
-        "widest_fraction": 0.35,
-        "tip_chord": 0.025,
-        "thickness_ratio": 0.117,
-        "section": section,
-    }
-    return blade_from_measures(**(measures | change))
-
-
-@st.composite
-def wild_blades(draw):
-    count = draw(st.integers(1, 6))
-    radius = draw(st.floats(0.05, 3.0))
-    hub = radius * draw(st.floats(0.0, 0.6))
-    column = st.lists(st.floats(-np.pi, np.pi), min_size=count, max_size=count)
-    chord = draw(st.lists(st.floats(1e-3, 1.0), min_size=count, max_size=count))
-    weight = draw(st.lists(st.floats(0.0, 1.0), min_size=count, max_size=count))
-    return BladeGeometry(
-        radius=radius,
-        hub_radius=hub,
-        r=station_radii(hub, radius, count),
-        chord=radius * np.array(chord),
-        twist=np.array(draw(column)),
-        thickness=0.1 * radius * np.array(chord),
-        sections=("naca4415", "thin-cambered-5"),
-        section_weights=np.stack([np.array(weight), 1.0 - np.array(weight)], axis=-1),
-    )
-
-
 @settings(max_examples=150, deadline=None)
 @given(
     blade=wild_blades(),
     blades=st.integers(1, 8),
     speed=st.just(0.0) | st.floats(0.01, 2000.0),
-    climb=st.just(0.0) | st.floats(0.01, 200.0),
+    climb=st.just(0.0) | st.floats(0.01, 200.0) | st.floats(-200.0, -0.01),
     density=st.floats(1e-3, 10.0),
     tip=st.booleans(),
     hub=st.booleans(),
@@ -81,7 +45,7 @@ def test_no_input_gives_a_hole_in_the_result(blade, blades, speed, climb, densit
     found = solve_axial(blade, blades, speed, climb, losses=LossModel(tip, hub), **air)
     for name in FIELDS:
         assert np.all(np.isfinite(getattr(found, name))), name
-    if speed + climb == 0.0:
+    if speed == climb == 0.0:
         assert found.thrust == found.torque == 0.0
         return
     # a solved element obeys both momentum equations
@@ -91,7 +55,8 @@ def test_no_input_gives_a_hole_in_the_result(blade, blades, speed, climb, densit
     from_tip = 0.5 * blades * (blade.radius - blade.r) / blade.r if tip else none
     lossy_hub = hub and blade.hub_radius > 1e-12
     from_hub = 0.5 * blades * (blade.r - blade.hub_radius) / blade.hub_radius if lossy_hub else none
-    flow = 4.0 * np.pi * density * blade.r * prandtl_loss(sine, from_tip, from_hub) * relative * sine
+    through = through_flow(found.induced_velocity, climb)
+    flow = 4.0 * np.pi * density * blade.r * prandtl_loss(sine, from_tip, from_hub) * through
     scale = density * np.pi * blade.r * (np.square(speed * blade.r) + climb**2)
     state = ~found.unbracketed
     for load, velocity in (
@@ -145,7 +110,52 @@ def test_a_windmill_that_takes_too_much_out_of_the_stream_is_told():
     found = solve_axial(measured(pitch=0.1, widest_chord=0.2, tip_chord=0.15), 4, 400.0, 20.0, **AIR)
     assert found.thrust < 0.0
     assert found.turbulent.any()
-    assert any("climb speed" in sentence for sentence in found.breaches)
+    assert any("axial speed" in sentence for sentence in found.breaches)
+
+
+def test_from_climb_through_the_states_of_descent_to_the_windmill():
+    axial = np.linspace(10.0, -40.0, 501)
+    found = solve_axial(measured(), 2, 300.0, axial, **AIR)
+    assert np.all(np.isfinite(found.thrust))
+    assert np.abs(np.diff(found.thrust)).max() < 0.03 * found.thrust.max()  # no jump from state to state
+    hover = np.sqrt(found.thrust / (2.0 * 1.225 * np.pi * found.geometry.radius**2))
+    down = -axial / hover
+    flagged = (down > 0.45) & (down < 2.0)
+    assert np.array_equal(found.vortex_ring, flagged)
+    assert any("vortex-ring" in told for told in found.breaches)
+    assert any("turbulent-wake" in told for told in found.breaches)
+    slow = (axial <= 0.0) & (down < 0.45)
+    told = solve_axial(measured(), 2, 300.0, axial[slow], **AIR).breaches
+    assert not any("vortex" in sentence or "wake" in sentence for sentence in told)
+    # power falls in descent (by steps, as stalled roots change their state) and a windmill gives some back
+    assert np.all(np.diff(found.power[(axial <= 0.0) & (down < 1.5)][::20]) < 0.0)
+    flat = solve_axial(measured(pitch=0.02), 2, 150.0, -14.0, polar=PLATE, **AIR)
+    assert flat.power < 0.0
+    assert flat.thrust > 0.0
+
+
+def test_a_windmill_far_beyond_descent_obeys_plain_momentum():
+    found = solve_axial(
+        measured(pitch=0.05), 2, 150.0, -25.0, polar=PLATE, losses=LossModel(False, False), **AIR
+    )
+    state = ~found.unbracketed & (found.induced_velocity < 0.4 * 25.0) & (found.induced_velocity > 0.0)
+    assert state.sum() > 10
+    r, v = found.geometry.r[state], found.induced_velocity[state]
+    load = 4.0 * np.pi * 1.225 * r * v * (25.0 - v)
+    assert 2.0 * found.normal_load[state] == pytest.approx(load, rel=1e-6)
+
+
+def test_the_downwash_of_another_rotor_is_a_climb_of_the_stations_it_meets():
+    blade = measured()
+    climbing = solve_axial(blade, 2, 300.0, 4.0, **AIR)
+    blown = solve_axial(blade, 2, 300.0, 0.0, downwash=4.0, **AIR)
+    assert blown.normal_load == pytest.approx(climbing.normal_load)
+    inner = np.where(blade.r < 0.7 * blade.radius, 4.0, 0.0)
+    both = solve_axial(blade, 2, 300.0, [0.0, 1.0], downwash=inner, **AIR)
+    hover = solve_axial(blade, 2, 300.0, 0.0, **AIR)
+    assert both.normal_load[0, inner > 0.0] == pytest.approx(climbing.normal_load[inner > 0.0])
+    assert both.normal_load[0, inner == 0.0] == pytest.approx(hover.normal_load[inner == 0.0])
+    assert both.thrust[1] < both.thrust[0] < hover.thrust
 
 
 def test_negative_pitch_in_hover_mirrors_positive():
@@ -228,7 +238,7 @@ def test_little_trust_in_the_section_is_told():
     ("change", "word"),
     [
         ({"rotation_speed": -1.0}, "rotation_speed"),
-        ({"axial_velocity": -0.1}, "axial_velocity"),
+        ({"downwash": np.inf}, "downwash"),
         ({"axial_velocity": np.nan}, "axial_velocity"),
         ({"density": 0.0}, "density"),
         ({"viscosity": np.inf}, "viscosity"),

@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bladehold.rotor import AnalyticPolar, BlendedPolar, cubic_rows, section_polar, tabulated_polar
-from bladehold.rotor.polar import TABLE_POINTS
+from bladehold.rotor.slices import TABLE_POINTS
 
 GRID = np.radians(np.arange(TABLE_POINTS) - 180.0)
 
@@ -29,6 +29,31 @@ def test_a_table_is_met_at_its_points_and_linear_in_log_reynolds_and_mach_square
     cl, cd = made().at(reynolds, mach)(GRID)
     assert cl == pytest.approx(np.sin(2 * GRID) * (1 + 0.25**2) * np.log10(2e5), abs=1e-12)
     assert cd == pytest.approx(0.02, abs=1e-15)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    alpha=st.lists(st.floats(-4.0, 4.0), min_size=6, max_size=6),
+    moves=st.lists(st.sampled_from([0.0, 1e-6, 0.01, 0.03, 1.0]), min_size=6, max_size=6),
+    subset=st.booleans(),
+)
+def test_following_an_angle_changes_nothing_but_the_time(alpha, moves, subset):
+    weights = np.array([[1.0, 0.0], [0.4, 0.6], [0.0, 1.0]])
+    blend = BlendedPolar((section_polar("clark-y"), section_polar("e63")), weights)
+    numbers = np.array([[3e4, 1e5, 2e5], [5e4, 4e5, 9e5]]), np.array([[0.1, 0.2, 0.4], [0.0, 0.3, 0.6]])
+    angle, step = np.reshape(alpha, (2, 3)), np.reshape(moves, (2, 3))
+    for polar in (section_polar("clark-y"), blend, AnalyticPolar(cl=np.sin, cd=np.cos)):
+        section = polar.at(*numbers)
+        *here, nearby = section.follow(angle)
+        assert np.array_equal(here, section(angle))
+        for _ in range(3):
+            if subset:
+                index = np.array([4, 1, 3])
+                few = nearby.subset(index)(angle.ravel()[index] + step.ravel()[index])
+                assert few == pytest.approx(np.stack(section(angle + step)).reshape(2, -1)[:, index])
+            angle = angle + step
+            *there, nearby = nearby.follow(angle)
+            assert np.array_equal(there, section(angle))
 
 
 def test_between_points_the_curve_is_close_and_continuous_over_180_degrees():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Annotated
 
 import typer
@@ -9,12 +10,12 @@ import typer
 from bladehold.cli.common import (
     HOLDS,
     AsJson,
-    Charts,
+    Pictures,
     SheetPath,
     console,
     known_endings,
     refusals,
-    write_charts,
+    write_pictures,
 )
 
 
@@ -28,7 +29,7 @@ def calibrate(
     write: Annotated[
         bool, typer.Option("--write", help="Store the result in the sheet; the old one is kept as .bak.")
     ] = False,
-    out: Charts = None,
+    out: Pictures = None,
     as_json: AsJson = False,
 ) -> None:
     """Fit pitch, chord and section drag to the thrust-stand run that the sheet names under bench."""
@@ -37,6 +38,7 @@ def calibrate(
         from bladehold.report.calibration import calibration_chart, calibration_data, show_calibration
         from bladehold.report.data import as_json as json_text
         from bladehold.report.files import write_whole
+        from bladehold.report.render import render
         from bladehold.sheet import load_sheet, resolve
         from bladehold.sheet.problem import Problem, SheetError
         from bladehold.sheet.storing import with_calibration
@@ -53,7 +55,8 @@ def calibrate(
         run = load_stand(bench, sheet.parent)
         found = fit(build, run, bench.temperature.si, bench.pressure.si, efficiency)
         if out:
-            write_charts(calibration_chart(found, build.name, invented=build.invented), out)
+            chart = calibration_chart(found, build.name, invented=build.invented)
+            write_pictures(partial(render, chart), out)
         if write:
             old = sheet.read_text(encoding="utf-8")
             new = with_calibration(

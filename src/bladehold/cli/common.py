@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
 if TYPE_CHECKING:
-    import altair
     from rich.console import Console
 
     from bladehold.sheet import Build
@@ -21,8 +20,8 @@ HOLDS, FAILS, BAD_INPUT, FAULT = 0, 1, 2, 3
 SheetPath = Annotated[Path, typer.Argument(help="Build sheet (TOML).", show_default=False)]
 AsJson = Annotated[bool, typer.Option("--json", help="Print the results as JSON.")]
 AsCsv = Annotated[bool, typer.Option("--csv", help="Print the table as CSV.")]
-Charts = Annotated[
-    list[Path] | None, typer.Option("--out", help="Chart file: .html, .svg or .png; may be given again.")
+Pictures = Annotated[
+    list[Path] | None, typer.Option("--out", help="Picture file: .html, .svg or .png; may be given again.")
 ]
 Classes = Annotated[
     list[str] | None, typer.Option("--class", help="Property class to size in; may be given again.")
@@ -56,7 +55,7 @@ def refusals(sheet: Path) -> Iterator[None]:
         refuse(str(Problem(str(sheet), None, "", f"describes something that cannot be computed: {error}")))
 
 
-def refuse(*lines: str) -> None:
+def refuse(*lines: str) -> NoReturn:
     """Print lines to standard error and end with BAD_INPUT."""
     for line in lines:
         print(f"bladehold: {line}", file=sys.stderr)
@@ -77,20 +76,20 @@ def one_format(as_json: bool, as_csv: bool) -> None:
 
 
 def known_endings(paths: Iterable[Path]) -> None:
-    """Refuse a chart file whose ending names no format, before anything is computed."""
-    from bladehold.report.chart import FORMATS
+    """Refuse a picture file whose ending names no format, before anything is computed."""
+    from bladehold.report.render import FORMATS
 
     for path in paths:
         if _ending(path) not in FORMATS:
-            refuse(f"{path}: charts are written as {', '.join(FORMATS)}; give one of these endings")
+            refuse(f"{path}: pictures are written as {', '.join(FORMATS)}; give one of these endings")
 
 
-def write_charts(chart: altair.VConcatChart, paths: Iterable[Path]) -> None:
-    """Write the chart to every path, in the format its ending names; folders that lack are made."""
-    from bladehold.report.chart import render
+def write_pictures(drawn: Callable[[str], bytes], paths: Iterable[Path]) -> None:
+    """Write what drawn(format) returns to every path, by its ending; folders that lack are made."""
     from bladehold.report.files import write_whole
 
-    for path, content in [(path, render(chart, _ending(path))) for path in paths]:
+    # All are drawn before the first is written: a fault leaves no half of the set behind.
+    for path, content in [(path, drawn(_ending(path))) for path in paths]:
         path.parent.mkdir(parents=True, exist_ok=True)
         write_whole(path, content)
 

@@ -6,20 +6,21 @@ import gc
 import io
 import signal
 import sys
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from bladehold.cli import calibrate
+from bladehold.cli import calibrate, rotor, scan
 from bladehold.cli.common import (
     FAILS,
     FAULT,
     HOLDS,
     AsCsv,
     AsJson,
-    Charts,
     Classes,
+    Pictures,
     SheetPath,
     build_of,
     console,
@@ -27,7 +28,7 @@ from bladehold.cli.common import (
     one_format,
     refusals,
     refuse,
-    write_charts,
+    write_pictures,
 )
 
 if TYPE_CHECKING:
@@ -167,7 +168,7 @@ def range_command(
     lineup: Annotated[Path, typer.Argument(help="List of propellers (CSV).", show_default=False)],
     base: Annotated[Path, typer.Option("--base", help="Build sheet of the same construction.")],
     classes: Classes = None,
-    out: Charts = None,
+    out: Pictures = None,
     as_json: AsJson = False,
     as_csv: AsCsv = False,
 ) -> None:
@@ -183,8 +184,10 @@ def range_command(
         rows = _rows(lineup, build, names)
         if out:
             from bladehold.report.chart import range_chart
+            from bladehold.report.render import render
 
-            write_charts(range_chart(rows, names, invented=build.invented), out)
+            chart = range_chart(rows, names, invented=build.invented)
+            write_pictures(partial(render, chart), out)
         if as_json:
             listed = [row_as_dict(row) for row in rows]
             print(data.as_json({"propellers": listed, "cautions": data.cautions(invented=build.invented)}))
@@ -235,6 +238,8 @@ def _main(
 
 
 calibrate.register(app)
+rotor.register(app)
+scan.register(app)
 
 
 def run() -> None:

@@ -12,6 +12,7 @@ from rich.text import Text
 
 from bladehold.air import GRAVITY
 from bladehold.report.data import answer
+from bladehold.report.render import GRID, INK, MUTED
 from bladehold.report.terminal import show_cautions
 from bladehold.sheet import Build
 from bladehold.study.calibrate import Calibration
@@ -20,7 +21,7 @@ from bladehold.study.words import CAUTIONS, INVENTED, rpm
 if TYPE_CHECKING:
     import altair
 
-_INK, _MUTED, _MEASURED, _MODEL, _BEFORE = "#1f2d3a", "#55636f", "#b3402a", "#1f4e79", "#8a9aa8"
+_MEASURED, _MODEL, _BEFORE = "#b3402a", "#1f4e79", "#8a9aa8"
 
 
 def summary(found: Calibration) -> list[str]:
@@ -146,12 +147,12 @@ def calibration_chart(found: Calibration, name: str, *, invented: bool) -> altai
         f"{name}: rotor calibrated on {found.run.name}",
         subtitle=notes,
         anchor="start",
-        color=_INK,
-        subtitleColor=_MUTED,
+        color=INK,
+        subtitleColor=MUTED,
         offset=12,
     )
     upper = (lines + marks).properties(width=560, height=260)
     chart: altair.VConcatChart = alt.vconcat(upper, residuals, title=title, padding=16).configure_view(
-        stroke="#dfe4e8"
+        stroke=GRID
     )
     return chart

@@ -6,11 +6,11 @@ class would need. Below: the thrust the maker claims, the thrust used, the thrus
 
 from __future__ import annotations
 
-import json
 import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
+from bladehold.report.render import GRID, INK, MUTED, PALE
 from bladehold.study.range_chart import SCALING, RangeRow, row_as_dict
 from bladehold.study.words import CAUTIONS, INVENTED
 from bladehold.tables import thread_names
@@ -18,9 +18,7 @@ from bladehold.tables import thread_names
 if TYPE_CHECKING:
     import altair
 
-FORMATS = ("html", "svg", "png")
-
-_INK, _MUTED, _GRID, _PALE, _BAND = "#1f2d3a", "#55636f", "#dfe4e8", "#c3cdd6", "#8a9aa8"
+_BAND = "#8a9aa8"
 _FAILS, _HOLDS, _USED = "#b3402a", "#2f6f4f", "#1f2d3a"
 _NEEDED = ("#1f4e79", "#7a5195", "#a5761c", "#3b8ea5")
 _NEEDED_SHAPES = ("square", "diamond", "triangle-up", "triangle-down")
@@ -52,9 +50,9 @@ def range_chart(rows: Sequence[RangeRow], classes: Sequence[str], *, invented: b
         "The pivot screw each propeller needs",
         subtitle=subtitle,
         anchor="start",
-        color=_INK,
+        color=INK,
         fontSize=17,
-        subtitleColor=_MUTED,
+        subtitleColor=MUTED,
         subtitleFontSize=11,
         subtitlePadding=6,
         offset=14,
@@ -68,14 +66,14 @@ def range_chart(rows: Sequence[RangeRow], classes: Sequence[str], *, invented: b
         .configure_axis(
             labelFontSize=12,
             titleFontSize=12,
-            labelColor=_INK,
-            titleColor=_INK,
+            labelColor=INK,
+            titleColor=INK,
             titlePadding=10,
-            gridColor=_GRID,
-            domainColor=_PALE,
-            tickColor=_PALE,
+            gridColor=GRID,
+            domainColor=PALE,
+            tickColor=PALE,
         )
-        .configure_legend(labelFontSize=12, labelColor=_INK, symbolSize=110, rowPadding=6)
+        .configure_legend(labelFontSize=12, labelColor=INK, symbolSize=110, rowPadding=6)
         .properties(padding=16)
     )
     return styled
@@ -144,7 +142,7 @@ def _thrusts(rows: Sequence[RangeRow], columns: Sequence[str], width: int) -> An
 
     points = [point for row, column in zip(rows, columns, strict=True) for point in _forces(row, column)]
     kinds = [
-        ("claimed by the maker", _PALE, "square"),
+        ("claimed by the maker", PALE, "square"),
         ("used", _USED, _DASH),
         ("held, less than used", _FAILS, "cross"),
         ("held", _HOLDS, "circle"),
@@ -241,22 +239,3 @@ def _forces(row: RangeRow, column: str) -> list[dict[str, Any]]:
     if held is not None:
         marks.append(("held, less than used" if short else "held", held))
     return [{**common, "what": what, "kgf": value} for what, value in marks]
-
-
-class _ScriptSafe(json.JSONEncoder):
-    """JSON that may stand inside a script element: no name in it can close the element."""
-
-    def encode(self, o: Any) -> str:
-        """Return the JSON text of o without any opening angle bracket."""
-        return super().encode(o).replace("<", "\\u003c")
-
-
-def render(chart: altair.VConcatChart, kind: str) -> bytes:
-    """Return the chart as a file of one of FORMATS; the HTML works without a network."""
-    if kind == "html":
-        return chart.to_html(inline=True, json_kwds={"cls": _ScriptSafe}).encode()
-    import vl_convert
-
-    if kind == "svg":
-        return str(vl_convert.vegalite_to_svg(chart.to_json())).encode()
-    return bytes(vl_convert.vegalite_to_png(chart.to_json(), scale=2))

@@ -1,6 +1,15 @@
-"""Aerodynamics of one rotor: sections, blade, hover and climb, edgewise flight in closed form."""
+"""Aerodynamics of rotors: sections, blade, axial and tilted flight, one rotor beneath another."""
 
 from bladehold.rotor.axial import BRAKING_RANGE, SWIRL_RANGE, AxialSolution, solve_axial
+from bladehold.rotor.coaxial import (
+    SPACING_RANGE,
+    CoaxialSolution,
+    coaxial_momentum_factor,
+    coaxial_pair,
+    solve_coaxial,
+    wake_downwash,
+    wake_growth,
+)
 from bladehold.rotor.coefficients import (
     figure_of_merit,
     ideal_induced_velocity,
@@ -30,6 +39,7 @@ from bladehold.rotor.geometry import (
     planform_chord,
     station_radii,
 )
+from bladehold.rotor.installation import Installation, installations, net_thrust
 from bladehold.rotor.momentum import LossModel, prandtl_loss
 from bladehold.rotor.polar import (
     CONFIDENCE_RANGE,
@@ -39,12 +49,27 @@ from bladehold.rotor.polar import (
     BlendedPolar,
     Polar,
     PolarCheck,
-    PolarSlice,
     TabulatedPolar,
     cubic_rows,
     tabulated_polar,
 )
 from bladehold.rotor.sections import Section, blade_polar, section_catalogue, section_polar
+from bladehold.rotor.skew import (
+    COLEMAN,
+    DREES,
+    PITT_PETERS,
+    SKEW_MODELS,
+    UNIFORM,
+    WHITE_BLAKE,
+    SkewModel,
+    coleman_skew,
+    drees_skew,
+    no_skew,
+    pitt_peters_skew,
+    wake_skew,
+    white_blake_skew,
+)
+from bladehold.rotor.slices import PolarSlice
 from bladehold.rotor.span import (
     BladeLoads,
     BladeMoments,
@@ -54,7 +79,17 @@ from bladehold.rotor.span import (
     outboard_weights,
     span_weights,
 )
-from bladehold.rotor.trim import FASTEST_TIP_MACH, solve_for_thrust
+from bladehold.rotor.tilted import TILTED_ADVANCE_RANGE, TiltedSolution, solve_tilted
+from bladehold.rotor.trim import FASTEST_TIP_MACH, solve_for_thrust, solve_tilted_for_thrust
+from bladehold.rotor.turn import (
+    HubLoads,
+    TurnHarmonics,
+    all_blades,
+    hub_loads,
+    thrust_over_turn,
+    torque_over_turn,
+    turn_harmonics,
+)
 from bladehold.rotor.userpolar import (
     ASPECT_RATIO_RANGE,
     USER_MACH_RANGE,
@@ -63,18 +98,36 @@ from bladehold.rotor.userpolar import (
     viterna,
     whole_circle,
 )
+from bladehold.rotor.wake import (
+    VORTEX_RING_RANGE,
+    WINDMILL_RANGE,
+    DescentState,
+    descent_state,
+    mean_induced_velocity,
+    through_flow,
+)
 
 __all__ = [
     "ADVANCE_RANGE",
     "ASPECT_RATIO_RANGE",
     "BRAKING_RANGE",
+    "COLEMAN",
     "CONFIDENCE_RANGE",
     "DISC_ANGLE_RANGE",
+    "DREES",
     "FASTEST_TIP_MACH",
     "MACH_RANGE",
+    "PITT_PETERS",
     "REYNOLDS_RANGE",
+    "SKEW_MODELS",
+    "SPACING_RANGE",
     "SWIRL_RANGE",
+    "TILTED_ADVANCE_RANGE",
+    "UNIFORM",
     "USER_MACH_RANGE",
+    "VORTEX_RING_RANGE",
+    "WHITE_BLAKE",
+    "WINDMILL_RANGE",
     "AnalyticPolar",
     "AxialSolution",
     "BladeGeometry",
@@ -82,30 +135,49 @@ __all__ = [
     "BladeMoments",
     "BladeShears",
     "BlendedPolar",
+    "CoaxialSolution",
     "CyclicShare",
+    "DescentState",
     "Harmonics",
+    "HubLoads",
+    "Installation",
     "LossModel",
     "Polar",
     "PolarCheck",
     "PolarSlice",
     "Section",
+    "SkewModel",
     "TabulatedPolar",
+    "TiltedSolution",
+    "TurnHarmonics",
+    "all_blades",
     "blade_from_measures",
     "blade_from_table",
     "blade_moments",
     "blade_polar",
     "blade_shears",
+    "coaxial_momentum_factor",
+    "coaxial_pair",
+    "coleman_skew",
     "cubic_rows",
     "cyclic_share",
+    "descent_state",
+    "drees_skew",
     "edgewise_inflow",
     "excess_over_mean",
     "figure_of_merit",
     "flap_moment_harmonics",
     "half_range",
+    "hub_loads",
     "ideal_induced_velocity",
+    "installations",
     "linear_twist_fit",
+    "mean_induced_velocity",
+    "net_thrust",
+    "no_skew",
     "outboard_weights",
     "pitch_twist",
+    "pitt_peters_skew",
     "planform_chord",
     "polar_from_columns",
     "prandtl_loss",
@@ -118,10 +190,21 @@ __all__ = [
     "section_catalogue",
     "section_polar",
     "solve_axial",
+    "solve_coaxial",
     "solve_for_thrust",
+    "solve_tilted",
+    "solve_tilted_for_thrust",
     "span_weights",
     "station_radii",
     "tabulated_polar",
+    "through_flow",
+    "thrust_over_turn",
+    "torque_over_turn",
+    "turn_harmonics",
     "viterna",
+    "wake_downwash",
+    "wake_growth",
+    "wake_skew",
+    "white_blake_skew",
     "whole_circle",
 ]

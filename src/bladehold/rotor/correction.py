@@ -8,7 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bladehold.rotor.geometry import BladeGeometry
-from bladehold.rotor.polar import Polar, PolarCheck, PolarSlice
+from bladehold.rotor.polar import Polar, PolarCheck
+from bladehold.rotor.slices import PolarSlice
 from bladehold.validity import Range
 
 FloatArray = NDArray[np.float64]
@@ -88,6 +89,11 @@ class _ScaledSlice:
     def __call__(self, alpha: FloatArray) -> tuple[FloatArray, FloatArray]:
         lift, drag = self.inner(alpha)
         return lift, self.factor * drag
+
+    def follow(self, alpha: FloatArray) -> tuple[FloatArray, FloatArray, PolarSlice]:
+        """The same, with a slice quicker near alpha."""
+        lift, drag, nearby = self.inner.follow(alpha)
+        return lift, self.factor * drag, _ScaledSlice(nearby, self.factor)
 
     def subset(self, index: IntArray) -> PolarSlice:
         """The same for some elements only."""

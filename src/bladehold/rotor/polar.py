@@ -16,13 +16,19 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from bladehold.rotor.slices import (
+    TABLE_POINTS,
+    AnalyticSlice,
+    BlendedSlice,
+    PolarSlice,
+    TableSlice,
+    interval_of,
+)
 from bladehold.validity import Range
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
 IntArray = NDArray[np.intp]
-
-TABLE_POINTS = 360  # one per degree, the first at -180 degrees
 
 REYNOLDS_RANGE = Range(
     "section Reynolds number",
@@ -68,16 +74,6 @@ class PolarCheck:
     mach_range: Range
 
 
-class PolarSlice(Protocol):
-    """A polar at fixed Reynolds and Mach numbers, one pair for each element of a shape."""
-
-    def __call__(self, alpha: FloatArray) -> tuple[FloatArray, FloatArray]:
-        """Lift and drag coefficient at alpha (rad), an array that broadcasts with the shape."""
-
-    def subset(self, index: IntArray) -> PolarSlice:
-        """The same for some elements only, counted along the flattened shape."""
-
-
 class Polar(Protocol):
     """What a blade needs to know of its section."""
 
@@ -105,26 +101,13 @@ class AnalyticPolar:
 
     def at(self, reynolds: FloatArray, mach: FloatArray) -> PolarSlice:
         """The closed form itself, a function of alpha (rad)."""
-        return _AnalyticSlice(self)
+        return AnalyticSlice(self.cl, self.cd)
 
     def check(self, reynolds: FloatArray, mach: FloatArray, alpha: FloatArray) -> PolarCheck:
         """A closed form is taken at its word everywhere."""
         shape = np.broadcast_shapes(np.shape(reynolds), np.shape(mach), np.shape(alpha))
         nowhere = np.zeros(shape, dtype=bool)
         return PolarCheck(nowhere, nowhere, np.ones(shape), ANY_REYNOLDS, ANY_MACH)
-
-
-@dataclass(frozen=True, eq=False)
-class _AnalyticSlice:
-    """A closed form, the same for every element."""
-
-    polar: AnalyticPolar
-
-    def __call__(self, alpha: FloatArray) -> tuple[FloatArray, FloatArray]:
-        return self.polar.cl(alpha), self.polar.cd(alpha)
-
-    def subset(self, index: IntArray) -> PolarSlice:
-        return self
 
 
 @dataclass(frozen=True, eq=False)
@@ -156,13 +139,13 @@ class TabulatedPolar:
         starts = [first + low_m, first + high_m, second + low_m, second + high_m]
         less_r, less_m = 1.0 - share_r, 1.0 - share_m
         shares = [less_r * less_m, less_r * share_m, share_r * less_m, share_r * share_m]
-        return _TableSlice(self.rows, TABLE_POINTS * np.stack(starts, axis=-1), np.stack(shares, axis=-1))
+        return TableSlice(self.rows, TABLE_POINTS * np.stack(starts), np.stack(shares))
 
     def check(self, reynolds: FloatArray, mach: FloatArray, alpha: FloatArray) -> PolarCheck:
         """Trust in the values at these points (equal shapes; alpha in rad)."""
         low_r, high_r, share_r = _between(np.log(self.reynolds), np.log(np.maximum(reynolds, 1.0)))
         nearest = np.where(share_r < 0.5, low_r, high_r)
-        confidence = self.confidence[nearest, _interval(alpha)[0]]
+        confidence = self.confidence[nearest, interval_of(alpha)[0]]
         return PolarCheck(
             beyond_reynolds=_outside(self.reynolds_range, reynolds),
             beyond_mach=_outside(self.mach_range, mach),
@@ -170,24 +153,6 @@ class TabulatedPolar:
             reynolds_range=self.reynolds_range,
             mach_range=self.mach_range,
         )
-
-
-@dataclass(frozen=True, eq=False)
-class _TableSlice:
-    """Where each element [...] stands between four tables: their first rows and shares, [..., 4]."""
-
-    rows: FloatArray
-    starts: IntArray
-    shares: FloatArray
-
-    def __call__(self, alpha: FloatArray) -> tuple[FloatArray, FloatArray]:
-        interval, within = _interval(alpha)
-        rows = self.rows.take(self.starts + interval[..., np.newaxis], axis=0)
-        cubic = np.einsum("...k,...kc->...c", self.shares, rows)
-        return _value(cubic[..., :4], within), _value(cubic[..., 4:], within)
-
-    def subset(self, index: IntArray) -> PolarSlice:
-        return _TableSlice(self.rows, self.starts.reshape(-1, 4)[index], self.shares.reshape(-1, 4)[index])
 
 
 @dataclass(frozen=True, eq=False)
@@ -204,7 +169,7 @@ class BlendedPolar:
     def at(self, reynolds: FloatArray, mach: FloatArray) -> PolarSlice:
         """Sections at fixed Reynolds and Mach numbers (shape [..., S]), a function of alpha (rad)."""
         parts = tuple(polar.at(reynolds, mach) for polar in self.polars)
-        return _BlendedSlice(parts, np.broadcast_to(self.weights, (*np.shape(reynolds), len(parts))))
+        return BlendedSlice(parts, np.broadcast_to(self.weights, (*np.shape(reynolds), len(parts))))
 
     def check(self, reynolds: FloatArray, mach: FloatArray, alpha: FloatArray) -> PolarCheck:
         """Trust in the values at these points (shape [..., S]): each section judged where it is used."""
@@ -221,23 +186,6 @@ class BlendedPolar:
             reynolds_range=_narrowest([part.reynolds_range for part in parts]),
             mach_range=_narrowest([part.mach_range for part in parts]),
         )
-
-
-@dataclass(frozen=True, eq=False)
-class _BlendedSlice:
-    """Slices of several sections and their weights at each element, [..., sections]."""
-
-    parts: tuple[PolarSlice, ...]
-    weights: FloatArray
-
-    def __call__(self, alpha: FloatArray) -> tuple[FloatArray, FloatArray]:
-        both = [np.stack(part(alpha)) * self.weights[..., k] for k, part in enumerate(self.parts)]
-        lift, drag = np.sum(both, axis=0)
-        return lift, drag
-
-    def subset(self, index: IntArray) -> PolarSlice:
-        weights = self.weights.reshape(-1, len(self.parts))[index]
-        return _BlendedSlice(tuple(part.subset(index) for part in self.parts), weights)
 
 
 def cubic_rows(values: ArrayLike) -> FloatArray:
@@ -322,22 +270,8 @@ def _outside(bounds: Range, value: FloatArray) -> BoolArray:
     return (value < low) | (value > high)
 
 
-def _value(cubic: FloatArray, within: FloatArray) -> FloatArray:
-    """Cubic with coefficients [..., 4] at the way `within` its interval."""
-    tail = cubic[..., 2] + within * cubic[..., 3]
-    return np.asarray(cubic[..., 0] + within * (cubic[..., 1] + within * tail), dtype=float)
-
-
-def _interval(alpha: FloatArray) -> tuple[IntArray, FloatArray]:
-    """One-degree interval (0 at -180 degrees) that holds alpha (rad), and the way through it."""
-    turned = np.degrees(alpha) + 180.0
-    floor = np.floor(turned)
-    return floor.astype(np.intp) % TABLE_POINTS, turned - floor
-
-
 def _between(grid: FloatArray, value: FloatArray) -> tuple[IntArray, IntArray, FloatArray]:
     """Neighbouring grid points of each value and the share of the upper one, clamped at the ends."""
-    low = np.clip(np.searchsorted(grid, value, side="right") - 1, 0, max(grid.size - 2, 0))
-    high = np.minimum(low + 1, grid.size - 1)
-    width = np.where(high > low, grid[high] - grid[low], 1.0)
-    return low, high, np.clip((value - grid[low]) / width, 0.0, 1.0)
+    place = np.interp(value, grid, np.arange(grid.size, dtype=float))
+    low = np.minimum(place.astype(np.intp), max(grid.size - 2, 0))
+    return low, np.minimum(low + 1, grid.size - 1), place - low

@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Protocol, TypeVar
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from bladehold.rotor.axial import AxialSolution, checked, solve_axial
-from bladehold.rotor.coefficients import ideal_induced_velocity
+from bladehold.rotor.blocks import Flow, Found, Rotor, solve_all, started
 from bladehold.rotor.geometry import BladeGeometry
 from bladehold.rotor.momentum import TINY, LossModel
 from bladehold.rotor.polar import Polar
 from bladehold.rotor.sections import blade_polar
+from bladehold.rotor.skew import DREES, SkewModel
 from bladehold.rotor.span import span_weights
+from bladehold.rotor.tilted import DEFAULT_AZIMUTHS, TiltedSolution, summary
+from bladehold.rotor.wake import mean_induced_velocity
 
 FloatArray = NDArray[np.float64]
 
@@ -20,6 +27,30 @@ MOST_STEPS = 60
 FASTEST_TIP_MACH = 0.9
 SMALL_ANGLE = 0.07  # rad, over which the first guess takes the slope of lift
 GUESSED_REYNOLDS, GUESSED_MACH = 2e5, 0.2  # the first guess needs a section at some speed
+FEW_AZIMUTHS = 12  # on which a tilted rotor's speed is first approached
+
+
+class _Solved(Protocol):
+    """A solution with a thrust, N, [...]."""
+
+    @property
+    def thrust(self) -> FloatArray: ...
+
+
+Solution = TypeVar("Solution", bound=_Solved)
+
+
+@dataclass(frozen=True, eq=False)
+class _Guess:
+    """Where to begin: speed - rad/s; idle - speed at which thrust would vanish, rad/s; slope - of
+    sqrt(thrust) against speed, N^0.5 s/rad, 0 where not known; fastest - rad/s, at tip_mach; [...].
+    """
+
+    speed: FloatArray
+    idle: FloatArray
+    slope: FloatArray
+    fastest: FloatArray
+    tip_mach: float
 
 
 def solve_for_thrust(
@@ -33,9 +64,10 @@ def solve_for_thrust(
     speed_of_sound: ArrayLike,
     polar: Polar | None = None,
     losses: LossModel | None = None,
+    downwash: ArrayLike = 0.0,
     fastest_tip_mach: float = FASTEST_TIP_MACH,
 ) -> AxialSolution:
-    """A rotor in hover or climb at the speed where it gives `thrust`; see `solve_axial`.
+    """A rotor in axial flow at the speed where it gives `thrust`; see `solve_axial`.
 
     The first speed comes from linear blade-element theory, the next from its law scaled to the thrust
     found, the others from secants of sqrt(thrust), nearly straight in speed, within the narrowest
@@ -47,13 +79,12 @@ def solve_for_thrust(
     """
     wanted, climb, rho, viscous, sound = np.broadcast_arrays(
         checked("thrust", thrust),
-        checked("axial_velocity", axial_velocity, zero=True),
+        checked("axial_velocity", axial_velocity, negative=True),
         checked("density", density),
         checked("viscosity", viscosity),
         checked("speed_of_sound", speed_of_sound),
     )
     section = blade_polar(geometry) if polar is None else polar
-    fastest = np.sqrt(np.maximum((fastest_tip_mach * sound) ** 2 - climb**2, 0.0)) / geometry.radius
 
     def solve(speed: FloatArray, near: AxialSolution | None) -> AxialSolution:
         return solve_axial(
@@ -66,30 +97,139 @@ def solve_for_thrust(
             speed_of_sound=sound,
             polar=section,
             losses=losses,
+            downwash=downwash,
             near=near,
         )
 
-    slow, quick = np.zeros(wanted.shape), fastest
-    speed, advance = _linear_guess(geometry, blades, section, wanted, climb, rho)
-    speed = np.minimum(speed, fastest)
-    solution = solve(speed, None)
-    following = _same_law(speed, solution.thrust, wanted, advance * climb)
+    guess = _first_guess(geometry, blades, section, wanted, climb, np.zeros(()), rho, sound, fastest_tip_mach)
+    return _sought(solve, wanted, guess)[0]
+
+
+def solve_tilted_for_thrust(
+    geometry: BladeGeometry,
+    blades: int,
+    thrust: ArrayLike,
+    axial_velocity: ArrayLike,
+    edge_velocity: ArrayLike,
+    *,
+    density: ArrayLike,
+    viscosity: ArrayLike,
+    speed_of_sound: ArrayLike,
+    polar: Polar | None = None,
+    losses: LossModel | None = None,
+    skew: SkewModel = DREES,
+    azimuths: int = DEFAULT_AZIMUTHS,
+    spin: int = 1,
+    fastest_tip_mach: float = FASTEST_TIP_MACH,
+) -> TiltedSolution:
+    """A rotor with wind across its axis at the speed where it gives `thrust`; see `solve_tilted`.
+
+    The speed is sought like that of `solve_for_thrust`, first on a few azimuths, then on all of them.
+    Arguments: geometry - of one blade; blades - their number; thrust - N, positive; axial_velocity -
+    V, m/s, climb positive; edge_velocity - E, m/s, across the axis, at least 0; density - kg/m^3;
+    viscosity - Pa*s; speed_of_sound - m/s; these broadcast to the conditions [...]. polar, losses, skew,
+    azimuths, spin - those of `solve_tilted`; fastest_tip_mach - the highest Mach number of the advancing
+    tip.
+    Returns the TiltedSolution, thrust met to THRUST_TOLERANCE; its rotation_speed is the speed sought.
+    Raises ValueError naming the thrust that cannot be reached. Source: own search with the theory of
+    `bladehold.rotor.azimuth`.
+    """
+    wanted, climb, edge, rho, viscous, sound = np.broadcast_arrays(
+        checked("thrust", thrust),
+        checked("axial_velocity", axial_velocity, negative=True),
+        checked("edge_velocity", edge_velocity, zero=True),
+        checked("density", density),
+        checked("viscosity", viscosity),
+        checked("speed_of_sound", speed_of_sound),
+    )
+    section = blade_polar(geometry) if polar is None else polar
+    guess = _first_guess(geometry, blades, section, wanted, climb, edge, rho, sound, fastest_tip_mach)
+    columns = {
+        "rotation_speed": guess.speed,
+        "axial": climb,
+        "edge": edge,
+        "density": rho,
+        "viscosity": viscous,
+        "sound": sound,
+        "inflow_ratio": np.full(wanted.shape, np.nan),
+    }
+    flow = Flow(**{name: values.reshape(-1, 1) for name, values in columns.items()})
+
+    def on(count: int) -> _Turning:
+        rotor = Rotor(geometry, blades, section, losses or LossModel(), skew, count, spin)
+        return _Turning(rotor, flow, wanted.shape)
+
+    whole, draft = on(azimuths), None
+    if azimuths > FEW_AZIMUTHS:
+        draft, slope = _sought(on(FEW_AZIMUTHS), wanted, guess)
+        guess = replace(guess, speed=draft.speed, slope=slope)
+    draft, _ = _sought(whole, wanted, guess, draft)
+    return summary(whole.rotor, whole.at(draft.speed), draft.found, wanted.shape)
+
+
+@dataclass(frozen=True, eq=False)
+class _Draft:
+    """A tilted rotor solved but not summed up: speed rad/s, thrust N, [...], and its elements."""
+
+    speed: FloatArray
+    thrust: FloatArray
+    found: Found
+
+
+@dataclass(frozen=True, eq=False)
+class _Turning:
+    """A tilted rotor at given conditions, to be solved at any speed."""
+
+    rotor: Rotor
+    flow: Flow
+    shape: tuple[int, ...]
+
+    def at(self, speed: FloatArray) -> Flow:
+        """The conditions at a rotation speed (rad/s)."""
+        return replace(self.flow, rotation_speed=speed.reshape(-1, 1))
+
+    def __call__(self, speed: FloatArray, near: _Draft | None) -> _Draft:
+        """Solve at a rotation speed (rad/s), beginning from a similar solution if there is one."""
+        flow = self.at(speed)
+        start = None
+        if near is not None:
+            start = started(flow, near.speed, near.found.induced, near.found.swirl)
+        found = solve_all(self.rotor, flow, start)
+        mean = found.normal.mean(axis=1) @ span_weights(self.rotor.geometry)
+        return _Draft(speed, self.rotor.blades * mean.reshape(self.shape), found)
+
+
+def _sought(
+    solve: Callable[[FloatArray, Solution | None], Solution],
+    wanted: FloatArray,
+    guess: _Guess,
+    near: Solution | None = None,
+) -> tuple[Solution, FloatArray]:
+    """The solution with the thrust wanted, and the slope of sqrt(thrust) against speed there."""
+    slow, quick, fastest = np.zeros(wanted.shape), guess.fastest, guess.fastest
+    speed, slope = np.minimum(guess.speed, fastest), guess.slope
+    solution = solve(speed, near)
+    root, aim = _signed_root(solution.thrust), np.sqrt(wanted)
+    by_law = _same_law(speed, solution.thrust, wanted, guess.idle)
+    following = np.where(slope > 0.0, speed + (aim - root) / np.where(slope > 0.0, slope, 1.0), by_law)
     for _ in range(MOST_STEPS):
         error = solution.thrust / wanted - 1.0
         done = np.abs(error) <= THRUST_TOLERANCE
         short = (error < 0.0) & (speed >= fastest) & ~done
         if short.any():
-            raise ValueError(_unreachable(wanted, solution.thrust, short, fastest_tip_mach))
+            raise ValueError(_unreachable(wanted, solution.thrust, short, guess.tip_mach))
         if done.all():
-            return solution
+            return solution, slope
         slow, quick = np.where(error < 0.0, speed, slow), np.where(error > 0.0, speed, quick)
         inside = (following > slow) & (following < quick)
         halved = np.where(following >= fastest, fastest, 0.5 * (slow + quick))
         following = np.where(done, speed, np.where(inside, following, halved))
-        before, (speed, solution) = (speed, solution), (following, solve(following, solution))
-        following = _secant(
-            before[0], _signed_root(before[1].thrust), speed, _signed_root(solution.thrust), wanted
-        )
+        step, before = following - speed, root
+        speed, solution = following, solve(following, solution)
+        root = _signed_root(solution.thrust)
+        slope = np.where(step != 0.0, (root - before) / np.where(step != 0.0, step, 1.0), slope)
+        rising = slope > 0.0
+        following = np.where(rising, speed + (aim - root) / np.where(rising, slope, 1.0), 0.0)
     first = int(np.argmax(np.abs(solution.thrust / wanted - 1.0)))
     raise ValueError(
         f"thrust {np.ravel(wanted)[first]:.4g} N is stepped over: the rotor's thrust jumps to "
@@ -97,43 +237,44 @@ def solve_for_thrust(
     )
 
 
-def _linear_guess(
+def _first_guess(
     geometry: BladeGeometry,
     blades: int,
     section: Polar,
     thrust: FloatArray,
     climb: FloatArray,
+    edge: FloatArray,
     density: FloatArray,
-) -> tuple[FloatArray, FloatArray]:
-    """Speed (rad/s) by linear blade-element theory, and Omega / V (rad/m) at which thrust vanishes.
+    sound: FloatArray,
+    tip_mach: float,
+) -> _Guess:
+    """Speed and idle speed by linear blade-element theory.
 
-    T = rho/2 (I2 Omega^2 - I1 w Omega), w = V + v with the ideal v of the thrust wanted; I2 and I1 are
-    the sums of B c r^2 a (theta - alpha_0) and B c r a over the span, a the slope of lift.
+    T = rho/2 (I2 Omega^2 - I1 w Omega + I0 E^2), w = V + v with the ideal v of the thrust wanted; I2,
+    I1, I0 are the sums of B c r^2 a (theta - alpha_0), B c r a and B c a (theta - alpha_0) / 2 over the
+    span, a the slope of lift. Thrust is taken to vanish in proportion to V.
     """
     every = np.ones(geometry.r.shape)
     polar = section.at(GUESSED_REYNOLDS * every, GUESSED_MACH * every)
     lift, slope = polar(0.0 * every)[0], (polar(SMALL_ANGLE * every)[0] - polar(0.0 * every)[0]) / SMALL_ANGLE
     area = blades * span_weights(geometry) * geometry.chord
-    square = max(float(np.sum(area * geometry.r**2 * (slope * geometry.twist + lift))), TINY)
+    lifting = area * (slope * geometry.twist + lift)
+    square = max(float(np.sum(lifting * geometry.r**2)), TINY)
     single = max(float(np.sum(area * geometry.r * slope)), 0.0)
-    wash = single * (climb + ideal_induced_velocity(thrust, climb, density, geometry.radius))
-    speed = (wash + np.sqrt(wash**2 + 8.0 * square * thrust / density)) / (2.0 * square)
-    return speed, np.asarray(single * speed / np.maximum(square * speed - wash + single * climb, TINY))
+    wind = 0.5 * max(float(np.sum(lifting)), 0.0) * edge**2
+    wash = single * (climb + mean_induced_velocity(thrust, climb, edge, density, geometry.radius))
+    needed = np.maximum(2.0 * thrust / density - wind, 0.2 * thrust / density)
+    speed = (wash + np.sqrt(wash**2 + 4.0 * square * needed)) / (2.0 * square)
+    advance = single * speed / np.maximum(square * speed - wash + single * climb, TINY)
+    room = np.maximum((tip_mach * sound) ** 2 - climb**2, 0.0)
+    fastest = np.maximum(np.sqrt(room) - edge, 0.0) / geometry.radius
+    return _Guess(speed, np.maximum(advance * climb, 0.0), np.zeros(thrust.shape), fastest, tip_mach)
 
 
 def _same_law(speed: FloatArray, thrust: FloatArray, wanted: FloatArray, idle: FloatArray) -> FloatArray:
     """Speed for the thrust wanted by the law T = C (Omega^2 - idle Omega) through one known point."""
     factor = np.maximum(thrust, TINY) / np.maximum(speed * (speed - idle), TINY)
     return np.asarray(0.5 * (idle + np.sqrt(idle**2 + 4.0 * wanted / factor)))
-
-
-def _secant(
-    x: FloatArray, y: FloatArray, x_new: FloatArray, y_new: FloatArray, wanted: FloatArray
-) -> FloatArray:
-    """Where the line through two points of sqrt(thrust) meets that of the thrust wanted; 0 if nowhere."""
-    slope = (y_new - y) / np.where(x_new != x, x_new - x, 1.0)
-    step = (np.sqrt(wanted) - y_new) / np.where(slope > 0.0, slope, 1.0)
-    return np.where(slope > 0.0, x_new + step, 0.0)
 
 
 def _signed_root(thrust: FloatArray) -> FloatArray:

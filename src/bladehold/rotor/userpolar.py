@@ -7,7 +7,8 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from bladehold.rotor.polar import ANY_REYNOLDS, TABLE_POINTS, TabulatedPolar, tabulated_polar
+from bladehold.rotor.polar import ANY_REYNOLDS, TabulatedPolar, tabulated_polar
+from bladehold.rotor.slices import TABLE_POINTS
 from bladehold.validity import Range
 
 FloatArray = NDArray[np.float64]

@@ -1,0 +1,57 @@
+"""Pictures as files: a chart or a drawing of ours as HTML, SVG or PNG, and the inks they share."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+FORMATS = ("html", "svg", "png")
+
+INK, MUTED, GRID, PALE = "#1f2d3a", "#55636f", "#dfe4e8", "#c3cdd6"
+
+_PAGE = """\
+<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light dark">
+<title>{title}</title>
+<style>body {{ margin: 0.5rem; }} svg {{ display: block; width: 100%; height: auto; margin: 0 auto; }}</style>
+</head>
+<body>
+{drawing}</body>
+</html>
+"""
+
+
+class _ScriptSafe(json.JSONEncoder):
+    """JSON that may stand inside a script element: no name in it can close the element."""
+
+    def encode(self, o: Any) -> str:
+        """Return the JSON text of o without any opening angle bracket."""
+        return super().encode(o).replace("<", "\\u003c")
+
+
+def render(chart: Any, kind: str) -> bytes:
+    """Return a chart as a file of one of FORMATS; the HTML works without a network."""
+    if kind == "html":
+        page: str = chart.to_html(inline=True, json_kwds={"cls": _ScriptSafe})
+        return page.encode()
+    import vl_convert
+
+    if kind == "svg":
+        return str(vl_convert.vegalite_to_svg(chart.to_json())).encode()
+    return bytes(vl_convert.vegalite_to_png(chart.to_json(), scale=2))
+
+
+def render_drawing(drawing: str, kind: str) -> bytes:
+    """Return a drawing (SVG text) as a file of one of FORMATS."""
+    if kind == "html":
+        title = drawing.partition("<title>")[2].partition("</title>")[0]
+        return _PAGE.format(title=title, drawing=drawing).encode()
+    if kind == "svg":
+        return drawing.encode()
+    import vl_convert
+
+    return bytes(vl_convert.svg_to_png(drawing, scale=2))

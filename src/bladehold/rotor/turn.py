@@ -1,0 +1,120 @@
+"""What a blade feels round a turn, as parts once, twice .. per turn, and what its rotor hands on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from bladehold.rotor.span import blade_shears, span_weights
+from bladehold.rotor.tilted import TiltedSolution
+
+FloatArray = NDArray[np.float64]
+
+
+@dataclass(frozen=True, eq=False)
+class TurnHarmonics:
+    """mean + sum of cosine_k cos(k psi) + sine_k sin(k psi), k = 1 .. K.
+
+    mean - [...]; cosine, sine - [..., K], the k-th at index k - 1; all in the unit of the load.
+    """
+
+    mean: FloatArray
+    cosine: FloatArray
+    sine: FloatArray
+
+    @property
+    def amplitude(self) -> FloatArray:
+        """Half the swing of each part, [..., K]."""
+        return np.asarray(np.hypot(self.cosine, self.sine))
+
+
+@dataclass(frozen=True, eq=False)
+class HubLoads:
+    """Loads on the hub in axes of the aircraft, [...]: forces N, moments N*m.
+
+    forward, right, upward - forces; roll - right side down, pitch - nose up, yaw - nose right: the air's
+    moment on the rotor, against its turning.
+    """
+
+    forward: FloatArray
+    right: FloatArray
+    upward: FloatArray
+    roll: FloatArray
+    pitch: FloatArray
+    yaw: FloatArray
+
+
+def turn_harmonics(series: ArrayLike) -> TurnHarmonics:
+    """Parts of a load known at equal steps round the turn, by the discrete Fourier transform.
+
+    Arguments: series - [..., A], at psi = 0, 2 pi / A ..; K is A // 2, and the highest part of an even A
+    has a cosine only. Source: Cooley and Tukey, Mathematics of Computation 19 (1965) 297.
+
+    >>> psi = np.arange(12) * np.pi / 6
+    >>> parts = turn_harmonics(5.0 + 2.0 * np.sin(psi) - np.cos(2 * psi))
+    >>> round(float(parts.mean), 9), parts.amplitude.round(9)[:3].tolist()
+    (5.0, [2.0, 1.0, 0.0])
+    """
+    load = np.asarray(series, dtype=float)
+    count = load.shape[-1]
+    parts = np.fft.rfft(load, axis=-1) / count
+    twice = np.full(parts.shape[-1] - 1, 2.0)
+    if count % 2 == 0:
+        twice[-1] = 1.0
+    return TurnHarmonics(parts[..., 0].real, twice * parts[..., 1:].real, -twice * parts[..., 1:].imag)
+
+
+def all_blades(series: ArrayLike, blades: int) -> FloatArray:
+    """Sum over equally spaced blades of a load known round the turn for one, [..., A].
+
+    Only the parts of multiples of the number of blades per turn are left, each times that number.
+    Arguments: series - [..., A], of one blade, at equal steps of psi; blades - B.
+    Returns the sum when the first blade stands at psi. Source: Johnson, Helicopter Theory (1980), ch. 8.
+
+    >>> psi = np.arange(12) * np.pi / 6
+    >>> all_blades(5.0 + 2.0 * np.sin(psi) - np.cos(2 * psi), 2).round(6)[:4].tolist()
+    [8.0, 9.0, 11.0, 12.0]
+    """
+    load = np.asarray(series, dtype=float)
+    parts = np.fft.rfft(load, axis=-1)
+    kept = np.arange(parts.shape[-1]) % blades == 0
+    return np.asarray(np.fft.irfft(np.where(kept, blades * parts, 0.0), n=load.shape[-1], axis=-1))
+
+
+def thrust_over_turn(solution: TiltedSolution) -> FloatArray:
+    """Thrust (N) of the whole rotor when its first blade stands at each azimuth, [..., A].
+
+    Arguments: solution - of a tilted rotor. Source: own, sum of the blades' loads.
+    """
+    return all_blades(blade_shears(solution, 0.0).normal, solution.blades)
+
+
+def torque_over_turn(solution: TiltedSolution) -> FloatArray:
+    """Torque (N*m) of the whole rotor when its first blade stands at each azimuth, [..., A].
+
+    Arguments: solution - of a tilted rotor. Source: own, sum of the blades' loads.
+    """
+    arm = span_weights(solution.geometry) * solution.geometry.r
+    return all_blades(solution.tangential_load @ arm, solution.blades)
+
+
+def hub_loads(solution: TiltedSolution, bearing: ArrayLike = 0.0) -> HubLoads:
+    """Mean loads on the hub in axes of the aircraft: forward, right, and up along the rotor's axis.
+
+    Arguments: solution - of a tilted rotor, [...]; bearing - from which the wind across the axis comes,
+    rad, 0 from ahead, growing to the right; broadcasts with [...].
+    Source: own, rotation of the wind's axes.
+    """
+    towards, beside = np.cos(bearing), np.sin(bearing)
+    drag, side = solution.drag_force, solution.side_force
+    roll, pitch = solution.rolling_moment, solution.pitching_moment
+    return HubLoads(
+        forward=np.asarray(-drag * towards - side * beside),
+        right=np.asarray(side * towards - drag * beside),
+        upward=solution.thrust,
+        roll=np.asarray(roll * towards - pitch * beside),
+        pitch=np.asarray(pitch * towards + roll * beside),
+        yaw=np.asarray(solution.spin * solution.torque),
+    )

@@ -1,0 +1,49 @@
+"""The rotor in fast flight, azimuth by azimuth: what the disc carries at top speed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from bladehold.rotor import TiltedSolution, solve_tilted_for_thrust
+from bladehold.sheet.build import Build
+from bladehold.study.conditions import conditions_of
+from bladehold.study.loads import blade_of
+
+DRAWN = ("top speed, warm", "manoeuvre at top speed, warm")
+
+
+@dataclass(frozen=True, eq=False)
+class ForwardFlight:
+    """A rotor in fast flight: names of the conditions, [C], and the solution in all of them, [C, A, S]."""
+
+    names: tuple[str, ...]
+    solution: TiltedSolution
+
+
+def forward_flight(build: Build) -> ForwardFlight:
+    """Return the rotor at top speed, level and in a manoeuvre, in the warmest air of the sheet.
+
+    It turns counterclockwise seen from above; a rotor of the other sense is its mirror image.
+    Errors: ValueError when the sheet flies at no speed, or the thrust cannot be reached.
+    """
+    if build.flying.top_speed <= 0.0:
+        raise ValueError("flying.top_speed is 0: there is no fast flight to look at")
+    conditions = conditions_of(build)
+    places = [conditions.names.index(name) for name in DRAWN]
+    geometry, polar = blade_of(build)
+    air = conditions.air
+    axial = np.broadcast_to(conditions.axial_speed, conditions.thrust.shape)
+    solution = solve_tilted_for_thrust(
+        geometry,
+        build.propeller.blades,
+        conditions.thrust[places],
+        axial[places],
+        conditions.edge_speed[places],
+        density=air.density[places],
+        viscosity=air.viscosity[places],
+        speed_of_sound=air.speed_of_sound[places],
+        polar=polar,
+    )
+    return ForwardFlight(DRAWN, solution)
