@@ -23,8 +23,6 @@ PHYSICS = ("air", "rotor", "blade", "joint")
 # Physics functions whose docstring names no source, each with the reason why none is due.
 SOURCELESS = {
     "air.atmosphere.air_at": "puts the functions above it together",
-    "rotor.edgewise.half_range": "arithmetic on the result of sourced formulas, derived in its docstring",
-    "rotor.edgewise.linear_twist_fit": "least squares, stated in full",
     "rotor.geometry.blade_from_table": "interpolates what the user measured",
     "rotor.polar.tabulated_polar": "stores the coefficients it is given",
     "rotor.sections.blade_polar": "blends tables that carry their own source",

@@ -10,6 +10,7 @@ from bladehold.rotor import (
     blade_from_measures,
     blade_moments,
     blade_shears,
+    greatest_departure,
     hub_loads,
     solve_tilted,
     thrust_over_turn,
@@ -98,3 +99,17 @@ def test_bearings_broadcast(blade):
     size = np.hypot(found.drag_force, found.side_force)
     assert np.hypot(around.forward, around.right) == pytest.approx(size)
     assert hub_loads(found).forward == pytest.approx(-found.drag_force)
+
+
+@given(
+    count=st.integers(6, 40),
+    parts=st.lists(st.tuples(st.floats(-2.0, 2.0), st.floats(-2.0, 2.0)), min_size=2, max_size=2),
+)
+def test_greatest_departure_is_that_of_the_curve_itself(count, parts):
+    def load(psi):
+        return 3.0 + sum(a * np.cos(k * psi) + b * np.sin(k * psi) for k, (a, b) in enumerate(parts, start=1))
+
+    exact = np.abs(load(np.linspace(0.0, 2.0 * np.pi, 7201)) - 3.0).max()
+    found = greatest_departure(load(2.0 * np.pi / count * np.arange(count)))
+    # the finest curve has a step of 2 pi / 48 here: a part twice per turn is missed by 1 - cos(2 pi / 48)
+    assert found == pytest.approx(exact, rel=0.01, abs=1e-12)

@@ -9,7 +9,6 @@ from bladehold.rotor import (
     VORTEX_RING_RANGE,
     WINDMILL_RANGE,
     descent_state,
-    edgewise_inflow,
     ideal_induced_velocity,
     mean_induced_velocity,
     through_flow,
@@ -63,16 +62,18 @@ def test_the_mean_induced_velocity_meets_its_thrust(thrust, axial, edge):
     assert v * through_flow(v, axial, edge) == pytest.approx(loading, rel=1e-6, abs=1e-6)
 
 
-def test_it_agrees_with_hover_climb_and_the_edgewise_inflow():
+def test_it_agrees_with_hover_and_climb_and_solves_glauerts_equation_in_wind():
     thrust, climb = 60.0, np.array([0.0, 3.0, 9.0])
     assert mean_induced_velocity(thrust, climb, 0.0, 1.2, 0.35) == pytest.approx(
         ideal_induced_velocity(thrust, climb, 1.2, 0.35)
     )
-    tip_speed = 100.0
+    # lambda = mu tan(i) + CT / (2 sqrt(mu^2 + lambda^2)), written for a tip speed of 100 m/s
+    tip_speed, advance, tilt = 100.0, 0.15, 0.2
+    axial = advance * np.tan(tilt) * tip_speed
     coefficient = thrust / (1.2 * np.pi * 0.35**2 * tip_speed**2)
-    inflow = edgewise_inflow(coefficient, 0.15, 0.2)
-    axial = 0.15 * np.tan(0.2) * tip_speed
-    assert axial + mean_induced_velocity(thrust, axial, 15.0, 1.2, 0.35) == pytest.approx(inflow * tip_speed)
+    inflow = (axial + mean_induced_velocity(thrust, axial, 15.0, 1.2, 0.35)) / tip_speed
+    by_glauert = advance * np.tan(tilt) + coefficient / (2.0 * np.hypot(advance, inflow))
+    assert inflow == pytest.approx(by_glauert, rel=1e-12)
 
 
 def test_the_states_of_descent_in_their_order():

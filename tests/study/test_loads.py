@@ -8,8 +8,10 @@ from sheets import delivered, repaired
 
 from bladehold.air import GRAVITY
 from bladehold.blade import centrifugal_force
+from bladehold.rotor import blade_moments, greatest_departure
+from bladehold.study.air_loads import rotor_air, solve_windy
 from bladehold.study.conditions import conditions_of
-from bladehold.study.loads import PROOF, loads_of
+from bladehold.study.loads import PROOF, blade_of, loads_of
 
 
 def place(loads, name):
@@ -122,3 +124,35 @@ def test_scale_becomes_a_leading_axis_and_equals_one_at_a_time():
 def test_thrust_beyond_the_rotor_is_refused_in_words():
     with pytest.raises(ValueError, match="cannot be reached"):
         loads_of(delivered(), 40.0)
+
+
+def test_twelve_azimuths_know_the_swing_of_many():
+    build = delivered()
+    conditions = conditions_of(build)
+    geometry, polar = blade_of(build)
+    windy = conditions.of(np.flatnonzero(conditions.edge_speed > 0.0))
+    few = rotor_air(build, windy, geometry, polar)
+    fine = solve_windy(build, windy, geometry, polar, 72)
+    flap = blade_moments(fine, build.hub.pivot_radius).flap
+    assert few.speed == pytest.approx(fine.rotation_speed, rel=1e-4)
+    assert few.blade.flap == pytest.approx(flap.mean(axis=-1), rel=1e-3)
+    assert few.blade.flap_swing == pytest.approx(greatest_departure(flap), rel=3e-3)
+
+
+def test_the_lower_rotor_of_a_pair_turns_faster_the_farther_it_stands_below():
+    def speeds(layout, spacing):
+        build = delivered()
+        aircraft = replace(build.aircraft, layout=layout, coaxial_spacing=spacing)
+        return loads_of(replace(build, aircraft=aircraft)).speed[:-1]
+
+    flat, near, far = (speeds(*case) for case in (("flat", 0.1), ("coaxial", 0.1), ("coaxial", np.inf)))
+    assert np.all(near > flat) and np.all(far >= near)
+    hover = loads_of(delivered()).names.index("hover, warm")
+    assert far[hover] > 1.001 * near[hover]
+
+
+def test_the_contracted_wake_moves_the_lower_rotors_load_outward():
+    alone, below = delivered(), delivered()
+    below = replace(below, aircraft=replace(below.aircraft, layout="coaxial"))
+    hover = place(loads_of(alone), "hover, warm")
+    assert loads_of(below).root.flap_mean[hover] > loads_of(alone).root.flap_mean[hover]

@@ -40,17 +40,19 @@ class BladeBody:
 class AirLoads:
     """Air loads on one blade outboard of the pivot; every field broadcasts over conditions.
 
-    lift, drag - mean forces normal to and in the plane of rotation, N; lift_moment,
-    drag_moment - their mean moments about the pivot, N*m; flap_share, lift_share - amplitude of
-    the once-per-turn (and higher) part over the mean, for moment and force.
+    lift, drag - mean forces normal to and in the plane of rotation, N; flap, lag - their mean
+    moments about the pivot, N*m; lift_swing, drag_swing, flap_swing, lag_swing - greatest departure of
+    each from its mean over a turn, at least 0.
     """
 
     lift: FloatArray
     drag: FloatArray
-    lift_moment: FloatArray
-    drag_moment: FloatArray
-    flap_share: FloatArray
-    lift_share: FloatArray
+    flap: FloatArray
+    lag: FloatArray
+    lift_swing: FloatArray
+    drag_swing: FloatArray
+    flap_swing: FloatArray
+    lag_swing: FloatArray
 
 
 @dataclass(frozen=True)
@@ -100,7 +102,7 @@ def rigid_root_loads(blade: BladeBody, air: AirLoads, speed: ArrayLike) -> RootL
 
     The mean flap moment is first reduced by bending (clamped_root_share), then by the moment of a built-in
     upward angle (coning_moment), which may leave it downward: of the bounds of the blade's inertia the one
-    that leaves more is taken. The cyclic part is the stated share of the unrelieved mean: without damping,
+    that leaves more is taken. The cyclic part of the air load is not relieved: without damping,
     centrifugal force and inertia cancel at once per turn, so it reaches the root in full.
 
     Arguments: blade - the blade; air - AirLoads; speed - Omega, rad/s, broadcasting with air.
@@ -109,22 +111,19 @@ def rigid_root_loads(blade: BladeBody, air: AirLoads, speed: ArrayLike) -> RootL
     mass, e, x = blade.mass, blade.pivot_radius, blade.balance_point
     omega = np.asarray(speed, dtype=float)
     centrifugal = centrifugal_force(mass, e, x, omega)
-    drag = np.abs(air.drag) * (1.0 + air.lift_share)
-    bent = air.lift_moment * clamped_root_share(blade.standing_frequency, e, x, omega)
+    drag = np.abs(air.drag) + air.drag_swing
+    bent = air.flap * clamped_root_share(blade.standing_frequency, e, x, omega)
     mean = _worse(bent, *(coning_moment(mass, e, x, omega, blade.upward_angle, k) for k in _SPREADS))
-    cyclic = np.abs(air.lift_moment) * air.flap_share
-    angle = lag_equilibrium_angle(mass, e, x, omega, air.drag_moment)
+    angle = lag_equilibrium_angle(mass, e, x, omega, air.lag)
     return RootLoads(
         centrifugal=centrifugal,
         drag=drag,
         in_plane=np.hypot(centrifugal, drag),
-        lift=np.abs(air.lift) * (1.0 + air.lift_share),
+        lift=np.abs(air.lift) + air.lift_swing,
         flap_mean=mean,
-        flap_cyclic=cyclic,
-        flap_peak=np.abs(mean) + cyclic,
-        flap_relief=air.lift_moment - mean,
-        lag_moment=np.zeros_like(angle)
-        if blade.folding
-        else np.abs(air.drag_moment) * (1.0 + air.flap_share),
+        flap_cyclic=air.flap_swing,
+        flap_peak=np.abs(mean) + air.flap_swing,
+        flap_relief=air.flap - mean,
+        lag_moment=np.zeros_like(angle) if blade.folding else np.abs(air.lag) + air.lag_swing,
         lag_angle=angle if blade.folding else np.zeros_like(angle),
     )

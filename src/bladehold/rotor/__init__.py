@@ -18,19 +18,6 @@ from bladehold.rotor.coefficients import (
     rotor_thrust_coefficient,
     rotor_torque_coefficient,
 )
-from bladehold.rotor.edgewise import (
-    ADVANCE_RANGE,
-    DISC_ANGLE_RANGE,
-    CyclicShare,
-    Harmonics,
-    cyclic_share,
-    edgewise_inflow,
-    excess_over_mean,
-    flap_moment_harmonics,
-    half_range,
-    linear_twist_fit,
-    root_shear_harmonics,
-)
 from bladehold.rotor.geometry import (
     BladeGeometry,
     blade_from_measures,
@@ -79,12 +66,13 @@ from bladehold.rotor.span import (
     outboard_weights,
     span_weights,
 )
-from bladehold.rotor.tilted import TILTED_ADVANCE_RANGE, TiltedSolution, solve_tilted
+from bladehold.rotor.tilted import DEFAULT_AZIMUTHS, TILTED_ADVANCE_RANGE, TiltedSolution, solve_tilted
 from bladehold.rotor.trim import FASTEST_TIP_MACH, solve_for_thrust, solve_tilted_for_thrust
 from bladehold.rotor.turn import (
     HubLoads,
     TurnHarmonics,
     all_blades,
+    greatest_departure,
     hub_loads,
     thrust_over_turn,
     torque_over_turn,
@@ -108,12 +96,11 @@ from bladehold.rotor.wake import (
 )
 
 __all__ = [
-    "ADVANCE_RANGE",
     "ASPECT_RATIO_RANGE",
     "BRAKING_RANGE",
     "COLEMAN",
     "CONFIDENCE_RANGE",
-    "DISC_ANGLE_RANGE",
+    "DEFAULT_AZIMUTHS",
     "DREES",
     "FASTEST_TIP_MACH",
     "MACH_RANGE",
@@ -136,9 +123,7 @@ __all__ = [
     "BladeShears",
     "BlendedPolar",
     "CoaxialSolution",
-    "CyclicShare",
     "DescentState",
-    "Harmonics",
     "HubLoads",
     "Installation",
     "LossModel",
@@ -160,18 +145,13 @@ __all__ = [
     "coaxial_pair",
     "coleman_skew",
     "cubic_rows",
-    "cyclic_share",
     "descent_state",
     "drees_skew",
-    "edgewise_inflow",
-    "excess_over_mean",
     "figure_of_merit",
-    "flap_moment_harmonics",
-    "half_range",
+    "greatest_departure",
     "hub_loads",
     "ideal_induced_velocity",
     "installations",
-    "linear_twist_fit",
     "mean_induced_velocity",
     "net_thrust",
     "no_skew",
@@ -184,7 +164,6 @@ __all__ = [
     "propeller_power_coefficient",
     "propeller_thrust_coefficient",
     "read_polar",
-    "root_shear_harmonics",
     "rotor_thrust_coefficient",
     "rotor_torque_coefficient",
     "section_catalogue",

@@ -12,6 +12,8 @@ from bladehold.rotor.tilted import TiltedSolution
 
 FloatArray = NDArray[np.float64]
 
+FINER = 8  # steps of the curve for each step of the load
+
 
 @dataclass(frozen=True, eq=False)
 class TurnHarmonics:
@@ -64,6 +66,28 @@ def turn_harmonics(series: ArrayLike) -> TurnHarmonics:
     if count % 2 == 0:
         twice[-1] = 1.0
     return TurnHarmonics(parts[..., 0].real, twice * parts[..., 1:].real, -twice * parts[..., 1:].imag)
+
+
+def greatest_departure(series: ArrayLike) -> FloatArray:
+    """Greatest departure from its mean of a load known at equal steps round the turn.
+
+    Sought on the curve through the steps that carries no part above A // 2 per turn, so that a few steps do.
+    Arguments: series - [..., A]. Returns max |load - mean|, [...], in the unit of the load; at least half
+    the range from the least load to the greatest.
+    Source: trigonometric interpolation by the discrete Fourier transform.
+
+    >>> psi = np.arange(12) * np.pi / 6
+    >>> round(float(greatest_departure(5.0 + 2.0 * np.sin(psi - 0.1) - np.cos(2 * psi))), 2)
+    3.0
+    """
+    load = np.asarray(series, dtype=float)
+    count = load.shape[-1]
+    parts = np.fft.rfft(load, axis=-1)
+    parts[..., 0] = 0.0
+    if count % 2 == 0:
+        parts[..., -1] *= 0.5  # on the finer steps this part has a twin
+    fine = FINER * np.fft.irfft(parts, n=FINER * count, axis=-1)
+    return np.asarray(np.abs(fine).max(axis=-1))
 
 
 def all_blades(series: ArrayLike, blades: int) -> FloatArray:

@@ -19,12 +19,13 @@ class Assumption:
 
 @dataclass(frozen=True)
 class Aircraft:
-    """mass kg; rotors; drag_area m^2."""
+    """mass kg; rotors; drag_area m^2; coaxial_spacing between the discs of a pair, m, infinite if unknown."""
 
     mass: float
     rotors: int
     layout: str
     drag_area: float
+    coaxial_spacing: float = float("inf")
 
 
 @dataclass(frozen=True)

@@ -189,6 +189,8 @@ def _layout(sheet: Sheet) -> Iterator[Fault]:
         yield ("aircraft", "rotors"), f"{aircraft.rotors} rotors, but {listed} tables [[aircraft.rotor]]"
     if aircraft.layout == "coaxial" and aircraft.rotors % 2:
         yield ("aircraft", "rotors"), f"{aircraft.rotors} rotors cannot stand in coaxial pairs"
+    if aircraft.coaxial_spacing and aircraft.layout != "coaxial":
+        yield ("aircraft", "coaxial_spacing"), 'a spacing of pairs goes with layout = "coaxial"'
     if listed and aircraft.layout != "custom":
         yield ("aircraft", "rotor"), 'places of rotors go with layout = "custom"'
 

@@ -38,6 +38,7 @@ class Aircraft(f.Section):
     layout: Annotated[str, f.word("flat", "coaxial", "custom")] | None = f.key(
         "how they are arranged", "flat"
     )
+    coaxial_spacing: f.Length | None = f.key("between the discs of a coaxial pair", "120 mm")
     rotor_distance: f.Length | None = f.key("centre of the aircraft to a rotor axis", "780 mm", used=False)
     drag_area: f.Area | None = f.key("drag coefficient times frontal area", "0.35 m^2")
     rotor: list[RotorPlace] | None = f.key("places of the rotors in a custom layout", "")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
 from bladehold.air import GRAVITY, standard_temperature
@@ -51,10 +52,13 @@ def _aircraft(sheet: Sheet, ledger: Ledger) -> b.Aircraft:
         aircraft.drag_area, "aircraft.drag_area", guessed, f"{guessed:.2g} m^2", f"0.02 m^2 per kg: {COMMON}"
     )
     layout = ledger.choice(aircraft.layout, "aircraft.layout", "flat", "rotors beside each other")
+    spacing = math.inf
     if layout == "coaxial":
-        why = "lower rotors work in the upper ones' ideal hover wake over their whole disc: pessimistic end"
+        why = "not given: the lower rotor meets the fully developed wake, the pessimistic end"
+        spacing = ledger.si(aircraft.coaxial_spacing, "aircraft.coaxial_spacing", spacing, "very far", why)
+        why = "in wind, lower rotors work in the upper ones' ideal hover wake over their whole disc"
         ledger.assumptions.append(b.Assumption("aircraft.layout", "coaxial wake", why))
-    return b.Aircraft(aircraft.mass.si, aircraft.rotors, layout, drag)
+    return b.Aircraft(aircraft.mass.si, aircraft.rotors, layout, drag, spacing)
 
 
 def _air(sheet: Sheet, ledger: Ledger) -> b.AirState:

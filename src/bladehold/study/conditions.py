@@ -33,6 +33,17 @@ class Conditions:
     own_share: FloatArray
     air: Air
 
+    def of(self, columns: NDArray[np.intp]) -> Conditions:
+        """Return some of the conditions."""
+        return Conditions(
+            names=tuple(self.names[column] for column in columns),
+            thrust=self.thrust[..., columns],
+            edge_speed=self.edge_speed[..., columns],
+            axial_speed=self.axial_speed[..., columns],
+            own_share=self.own_share[columns],
+            air=Air(**{name: values[columns] for name, values in vars(self.air).items()}),
+        )
+
 
 @dataclass(frozen=True)
 class _Row:
@@ -74,23 +85,10 @@ def conditions_of(build: Build, thrust_scale: ArrayLike = 1.0) -> Conditions:
         names=tuple(row.name for row in rows),
         thrust=np.stack([row.thrust for row in rows], axis=-1),
         edge_speed=_stacked(scale, [row.edge for row in rows]),
-        axial_speed=_stacked(scale, [row.axial for row in rows]) + _wake(build, rows, air.density),
+        axial_speed=_stacked(scale, [row.axial for row in rows]),
         own_share=np.array([row.own_share for row in rows]),
         air=air,
     )
-
-
-def _wake(build: Build, rows: list[_Row], density: FloatArray) -> FloatArray | float:
-    """Speed (m/s) of the upper rotor's wake through the lower one of a coaxial pair, [..., C]; 0 without one.
-
-    Taken as the ideal induced velocity of the upper rotor in hover over the whole lower disc: the wake is
-    twice as fast at most, but has then contracted to half the area.
-    Source: momentum theory, e.g. Johnson, Helicopter Theory (1980), chapter 2.
-    """
-    if build.aircraft.layout != "coaxial":
-        return 0.0
-    disc = np.pi * (build.propeller.diameter / 2) ** 2
-    return np.sqrt(np.stack([row.thrust for row in rows], axis=-1) / (2.0 * density * disc))
 
 
 def _stacked(scale: FloatArray, values: list[ArrayLike]) -> FloatArray:

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bladehold.rotor import TiltedSolution, solve_tilted_for_thrust
+from bladehold.rotor import DEFAULT_AZIMUTHS, TiltedSolution
 from bladehold.sheet.build import Build
+from bladehold.study.air_loads import solve_windy
 from bladehold.study.conditions import conditions_of
 from bladehold.study.loads import blade_of
 
@@ -31,19 +32,7 @@ def forward_flight(build: Build) -> ForwardFlight:
     if build.flying.top_speed <= 0.0:
         raise ValueError("flying.top_speed is 0: there is no fast flight to look at")
     conditions = conditions_of(build)
-    places = [conditions.names.index(name) for name in DRAWN]
+    conditions = conditions.of(np.array([conditions.names.index(name) for name in DRAWN]))
     geometry, polar = blade_of(build)
-    air = conditions.air
-    axial = np.broadcast_to(conditions.axial_speed, conditions.thrust.shape)
-    solution = solve_tilted_for_thrust(
-        geometry,
-        build.propeller.blades,
-        conditions.thrust[places],
-        axial[places],
-        conditions.edge_speed[places],
-        density=air.density[places],
-        viscosity=air.viscosity[places],
-        speed_of_sound=air.speed_of_sound[places],
-        polar=polar,
-    )
+    solution = solve_windy(build, conditions, geometry, polar, DEFAULT_AZIMUTHS)
     return ForwardFlight(DRAWN, solution)

@@ -10,7 +10,6 @@ from numpy.typing import ArrayLike, NDArray
 from bladehold.air import air_at
 from bladehold.blade import (
     LAG_RANGE,
-    AirLoads,
     BladeBody,
     RootLoads,
     centrifugal_force,
@@ -18,43 +17,23 @@ from bladehold.blade import (
     rigid_root_loads,
 )
 from bladehold.rotor import (
-    ADVANCE_RANGE,
-    AxialSolution,
     BladeGeometry,
-    Harmonics,
     Polar,
     blade_from_measures,
     blade_from_table,
-    blade_moments,
     blade_polar,
-    blade_shears,
-    edgewise_inflow,
-    excess_over_mean,
-    flap_moment_harmonics,
-    linear_twist_fit,
-    root_shear_harmonics,
-    rotor_thrust_coefficient,
     section_catalogue,
-    section_polar,
     solve_for_thrust,
 )
 from bladehold.rotor.correction import corrected_geometry, corrected_polar
 from bladehold.sheet.build import Build
+from bladehold.study.air_loads import RotorAir, rotor_air
 from bladehold.study.conditions import Conditions, conditions_of
 from bladehold.validity import Range
 
 FloatArray = NDArray[np.float64]
 
 PROOF = "centrifugal proof"
-
-SHARE_RANGE = Range(
-    "once-per-turn share of the flap moment",
-    0.0,
-    2.0,
-    "",
-    "the closed form has almost no mean load left to divide by; the share is held at its end",
-    "own limit",
-)
 
 
 @dataclass(frozen=True)
@@ -143,96 +122,33 @@ def loads_of(build: Build, thrust_scale: ArrayLike = 1.0) -> Loads:
     """
     conditions = conditions_of(build, thrust_scale)
     geometry, polar = blade_of(build)
-    air = conditions.air
-    solution = solve_for_thrust(
-        geometry,
-        build.propeller.blades,
-        conditions.thrust,
-        conditions.axial_speed,
-        density=air.density,
-        viscosity=air.viscosity,
-        speed_of_sound=air.speed_of_sound,
-        polar=polar,
-    )
-    flap_share, lift_share, breaches = _cyclic_shares(conditions, geometry, solution)
+    air = rotor_air(build, conditions, geometry, polar)
     measured, speed_breach = _measured_over_model(build, geometry, polar)
-    pivot = build.hub.pivot_radius
-    shears, moments = blade_shears(solution, pivot), blade_moments(solution, pivot)
-    flying = AirLoads(
-        shears.normal, shears.tangential, moments.flap, moments.lead_lag, flap_share, lift_share
-    )
     # At a given thrust an error of thrust coefficient is one of speed squared; the pessimistic end is faster.
     doubt = 1.0 + _SIGMAS * build.propeller.thrust_uncertainty
-    speed = solution.rotation_speed * measured * np.sqrt(doubt)
-    return _with_proof(build, conditions.names, solution, speed, flying, (*breaches, speed_breach))
-
-
-def _cyclic_shares(
-    conditions: Conditions, geometry: BladeGeometry, solution: AxialSolution
-) -> tuple[FloatArray, FloatArray, tuple[str | None, ...]]:
-    """Flap moment and lift, amplitude over mean: the user's own share, else the edgewise closed form."""
-    edge, axial = conditions.edge_speed, conditions.axial_speed
-    tip_speed = solution.rotation_speed * geometry.radius
-    advance = edge / tip_speed
-    thrust_coefficient = rotor_thrust_coefficient(
-        np.maximum(solution.thrust, 0.0), solution.density, solution.rotation_speed, geometry.radius
-    )
-    inflow = edgewise_inflow(thrust_coefficient, advance, np.arctan2(axial, edge))
-    root_pitch, twist = linear_twist_fit(geometry, _zero_lift_angle(geometry))
-    flap = _share(flap_moment_harmonics(advance, root_pitch, twist, inflow))
-    lift = _share(root_shear_harmonics(advance, root_pitch, twist, inflow))
-    forward, given = edge > 0.0, np.isfinite(conditions.own_share)
-    flap = np.where(given, conditions.own_share, np.where(forward, flap, 0.0))
-    lift = np.where(given, conditions.own_share, np.where(forward, lift, 0.0))
-    computed = np.where(given, 0.0, flap)
-    return flap, lift, (ADVANCE_RANGE.breach(np.where(given, 0.0, advance)), SHARE_RANGE.breach(computed))
-
-
-def _share(load: Harmonics) -> FloatArray:
-    """Peak above the mean over the mean, held at the end of SHARE_RANGE where the mean comes near zero."""
-    largest = SHARE_RANGE.high or 1.0
-    safe = np.where(load.mean > 0.0, load.mean, np.inf)
-    share = np.where(load.mean > 0.0, excess_over_mean(load) / safe, np.inf)
-    return np.asarray(np.minimum(share, 1.0001 * largest), dtype=float)
-
-
-def _zero_lift_angle(geometry: BladeGeometry) -> float:
-    """Angle (rad) of no lift of the blade's section at three quarters of the radius, Re 200 000."""
-    angles = np.radians(np.linspace(-10.0, 5.0, 61))
-    place = int(np.argmin(np.abs(geometry.r - 0.75 * geometry.radius)))
-    name = geometry.sections[int(np.argmax(geometry.section_weights[place]))]
-    lift, _ = section_polar(name).at(np.full(angles.shape, 2e5), np.zeros(angles.shape))(angles)
-    rising = int(np.argmax(lift > 0.0))
-    if rising == 0:
-        return 0.0
-    before, after = lift[rising - 1], lift[rising]
-    return float(angles[rising - 1] + (angles[1] - angles[0]) * before / (before - after))
+    speed = air.speed * measured * np.sqrt(doubt)
+    return _with_proof(build, conditions, air, speed, speed_breach)
 
 
 def _with_proof(
-    build: Build,
-    names: tuple[str, ...],
-    solution: AxialSolution,
-    speed: FloatArray,
-    flying: AirLoads,
-    breaches: tuple[str | None, ...],
+    build: Build, conditions: Conditions, air: RotorAir, speed: FloatArray, speed_breach: str | None
 ) -> Loads:
-    root = rigid_root_loads(body_of(build), flying, speed)
+    root = rigid_root_loads(body_of(build), air.blade, speed)
     fastest = _fastest(build, speed)
-    amplitude = root.flap_cyclic + build.hub.pivot_radius * np.abs(flying.lift) * flying.lift_share
+    amplitude = root.flap_cyclic + build.hub.pivot_radius * air.blade.lift_swing
     blades = build.propeller.blades
     # The once-per-turn moments of three and more blades add to a steady one of half their sum; those of two
     # blades swing between nothing and their full sum twice a turn.
     hub_moment = amplitude * (blades if blades == 2 else blades / 2)
-    found = [*solution.breaches, *breaches, LAG_RANGE.breach(np.degrees(root.lag_angle))]
+    found = [*air.breaches, speed_breach, LAG_RANGE.breach(np.degrees(root.lag_angle))]
     return Loads(
-        names=(*names, PROOF),
-        thrust=_append(solution.thrust, 0.0),
+        names=(*conditions.names, PROOF),
+        thrust=_append(conditions.thrust, 0.0),
         speed=_append(speed, np.nan, fastest),
-        torque=_append(solution.torque, 0.0),
+        torque=_append(air.torque, 0.0),
         root=_joined(root, *_proof_loads(build, fastest)),
         hub_moment=_append(hub_moment, 0.0),
-        flight=np.append(np.ones(len(names)), 0.0),
+        flight=np.append(np.ones(len(conditions.names)), 0.0),
         breaches=tuple(text for text in found if text),
     )
 

@@ -1,0 +1,146 @@
+"""What the air puts on a blade in every condition: the rotor solved in still air, in wind, and in pairs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bladehold.blade import AirLoads
+from bladehold.rotor import (
+    AxialSolution,
+    BladeGeometry,
+    Polar,
+    TiltedSolution,
+    blade_moments,
+    blade_shears,
+    greatest_departure,
+    solve_for_thrust,
+    solve_tilted_for_thrust,
+    wake_downwash,
+)
+from bladehold.sheet.build import Build
+from bladehold.study.conditions import Conditions
+
+FloatArray = NDArray[np.float64]
+
+AZIMUTHS = 12  # the departure from the mean is that of the curve through them, right within 0.1 %
+
+
+@dataclass(frozen=True)
+class RotorAir:
+    """One rotor in all conditions [..., C]: speed rad/s at the thrust asked for, torque N*m, the air loads
+    on one of its blades, and the ranges left on the way.
+    """
+
+    speed: FloatArray
+    torque: FloatArray
+    blade: AirLoads
+    breaches: tuple[str, ...]
+
+
+def rotor_air(build: Build, conditions: Conditions, geometry: BladeGeometry, polar: Polar) -> RotorAir:
+    """Solve the rotor in every condition: momentum theory in axial flow, round the turn where wind blows
+    across the disc.
+
+    Where the user states the once-per-turn share of the load, it replaces the departure from the mean.
+    Arguments: build; conditions [..., C]; geometry, polar - of the blade.
+    Errors: ValueError from the rotor when a thrust cannot be reached.
+    """
+    windy = np.any(conditions.edge_speed > 0.0, axis=tuple(range(conditions.edge_speed.ndim - 1)))
+    parts: list[tuple[NDArray[np.intp], AxialSolution | TiltedSolution]] = []
+    for wind, solve in ((False, _still), (True, solve_windy)):
+        columns = np.flatnonzero(windy == wind)
+        if columns.size:
+            parts.append((columns, solve(build, conditions.of(columns), geometry, polar)))
+    pivot = build.hub.pivot_radius
+    found = [(columns, _summed(solution, pivot)) for columns, solution in parts]
+
+    def joined(name: str) -> FloatArray:
+        whole = np.empty(conditions.thrust.shape)
+        for columns, loads in found:
+            whole[..., columns] = loads[name]
+        return whole
+
+    values = {name: joined(name) for name in found[0][1]}
+    speed, torque = values.pop("speed"), values.pop("torque")
+    blade = _with_own_share(AirLoads(**values), conditions.own_share)
+    breaches = [text for _, solution in parts for text in solution.breaches]
+    return RotorAir(speed, torque, blade, tuple(dict.fromkeys(breaches)))
+
+
+def _air(conditions: Conditions, polar: Polar) -> dict[str, Any]:
+    air = conditions.air
+    return {
+        "density": air.density,
+        "viscosity": air.viscosity,
+        "speed_of_sound": air.speed_of_sound,
+        "polar": polar,
+    }
+
+
+def _still(build: Build, conditions: Conditions, geometry: BladeGeometry, polar: Polar) -> AxialSolution:
+    """Without wind across the disc; of a coaxial pair the lower rotor, which works harder."""
+    blades, air = build.propeller.blades, _air(conditions, polar)
+    case = (geometry, blades, conditions.thrust, conditions.axial_speed)
+    alone = solve_for_thrust(*case, **air)
+    if build.aircraft.layout != "coaxial":
+        return alone
+    downwash, _ = wake_downwash(alone, build.aircraft.coaxial_spacing, geometry)
+    return solve_for_thrust(*case, **air, downwash=downwash)
+
+
+def solve_windy(
+    build: Build,
+    conditions: Conditions,
+    geometry: BladeGeometry,
+    polar: Polar,
+    azimuths: int = AZIMUTHS,
+) -> TiltedSolution:
+    """With wind across the disc; of a coaxial pair the lower rotor, in the upper one's ideal hover wake.
+
+    The wake is taken evenly over the whole lower disc, as fast as at the upper one, though wind carries it
+    aside: the pessimistic end. Source: momentum theory, e.g. Johnson, Helicopter Theory (1980), chapter 2.
+    """
+    wake: FloatArray | float = 0.0
+    if build.aircraft.layout == "coaxial":
+        disc = np.pi * geometry.radius**2
+        wake = np.sqrt(conditions.thrust / (2.0 * conditions.air.density * disc))
+    return solve_tilted_for_thrust(
+        geometry,
+        build.propeller.blades,
+        conditions.thrust,
+        conditions.axial_speed + wake,
+        conditions.edge_speed,
+        azimuths=azimuths,
+        **_air(conditions, polar),
+    )
+
+
+def _summed(solution: AxialSolution | TiltedSolution, pivot: float) -> dict[str, FloatArray]:
+    """Speed, torque, and the fields of AirLoads at the pivot."""
+    shears, moments = blade_shears(solution, pivot), blade_moments(solution, pivot)
+    series = {
+        "lift": shears.normal,
+        "drag": shears.tangential,
+        "flap": moments.flap,
+        "lag": moments.lead_lag,
+    }
+    found = {"speed": solution.rotation_speed, "torque": solution.torque}
+    for name, load in series.items():
+        turning = isinstance(solution, TiltedSolution)
+        found[name] = load.mean(axis=-1) if turning else load
+        found[f"{name}_swing"] = greatest_departure(load) if turning else np.zeros(load.shape)
+    return found
+
+
+def _with_own_share(loads: AirLoads, share: FloatArray) -> AirLoads:
+    """The loads with the swing that the user's share of the mean gives, where there is one."""
+    given = np.isfinite(share)
+    fields = dict(vars(loads))
+    for name in ("lift", "drag", "flap", "lag"):
+        own = np.where(given, share, 0.0) * np.abs(fields[name])
+        fields[f"{name}_swing"] = np.where(given, own, fields[f"{name}_swing"])
+    return AirLoads(**fields)
