@@ -20,6 +20,7 @@ NEUTRAL = {
     "air.temperature_offset": "not used",
     "propeller.maker": "nothing",
     "propeller.part": "nothing",
+    "propeller.polar": "the tables of the named sections",
     "propeller.precone": "0 deg: no relief of the flap moment counted",
     "propeller.station.thickness": "0.12 of the chord",
     "propeller.station.section": "propeller.section",

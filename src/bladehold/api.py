@@ -51,7 +51,7 @@ class BuildSheet:
 def load(path: str | Path) -> BuildSheet:
     """Read a build sheet file. Errors: SheetError with every fault and its line."""
     sheet = load_sheet(path)
-    return BuildSheet(sheet, resolve(sheet))
+    return BuildSheet(sheet, resolve(sheet, Path(path).parent))
 
 
 def loads(text: str) -> BuildSheet:

@@ -50,7 +50,7 @@ def calibrate(
         if bench is None or bench.temperature is None or bench.pressure is None:
             message = "a calibration needs a table [bench] with file, rpm, thrust, temperature and pressure"
             raise SheetError([Problem(str(sheet), None, "bench", message)])
-        build = resolve(read)
+        build = resolve(read, sheet.parent)
         efficiency = bench.drive_efficiency.si if bench.drive_efficiency else None
         run = load_stand(bench, sheet.parent)
         found = fit(build, run, bench.temperature.si, bench.pressure.si, efficiency)

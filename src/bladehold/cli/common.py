@@ -66,7 +66,7 @@ def build_of(path: Path) -> Build:
     """Return the complete build of a sheet file."""
     from bladehold.sheet import load_sheet, resolve
 
-    return resolve(load_sheet(path))
+    return resolve(load_sheet(path), path.parent)
 
 
 def one_format(as_json: bool, as_csv: bool) -> None:

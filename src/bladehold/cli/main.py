@@ -72,7 +72,7 @@ def show(sheet: SheetPath, as_json: AsJson = False) -> None:
         from bladehold.sheet import load_sheet, resolve
 
         read = load_sheet(sheet)
-        build = resolve(read)
+        build = resolve(read, sheet.parent)
         lines = echo_of(read, build)
         if as_json:
             found = {"lines": [asdict(line) for line in lines], "notes": list(build.notes)}

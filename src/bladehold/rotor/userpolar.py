@@ -146,6 +146,19 @@ def polar_from_columns(
     )
 
 
+def _number(text: str | None, place: str) -> float:
+    """The finite number a field holds; ValueError naming its place otherwise."""
+    import math
+
+    try:
+        value = float(text or "")
+    except ValueError:
+        value = math.nan
+    if not math.isfinite(value):
+        raise ValueError(f"{place} is not a number")
+    return value
+
+
 def read_polar(path: str | Path, *, aspect_ratio: float = 10.0) -> TabulatedPolar:
     """Polar from a CSV file with the columns alpha_deg, cl, cd and, if need be, reynolds.
 
@@ -156,7 +169,7 @@ def read_polar(path: str | Path, *, aspect_ratio: float = 10.0) -> TabulatedPola
 
     file = Path(path)
     columns: dict[str, list[float]] = {"alpha_deg": [], "cl": [], "cd": [], "reynolds": []}
-    with file.open(encoding="utf-8", newline="") as stream:
+    with file.open(encoding="utf-8-sig", newline="") as stream:
         reader = csv.DictReader(stream)
         given = [name for name in columns if name in (reader.fieldnames or [])]
         missing = [name for name in ("alpha_deg", "cl", "cd") if name not in given]
@@ -164,10 +177,7 @@ def read_polar(path: str | Path, *, aspect_ratio: float = 10.0) -> TabulatedPola
             raise ValueError(f"{file.name}: column {missing[0]} is missing")
         for row in reader:
             for name in given:
-                try:
-                    columns[name].append(float(row[name]))
-                except (TypeError, ValueError):
-                    raise ValueError(f"{file.name}, line {reader.line_num}: {name} is not a number") from None
+                columns[name].append(_number(row[name], f"{file.name}, line {reader.line_num}: {name}"))
     return polar_from_columns(
         file.stem,
         columns["alpha_deg"],

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from bladehold.rotor.correction import Correction
+from bladehold.rotor.polar import Polar
 from bladehold.tables import Material, PropertyClass, Thread
 
 
@@ -53,7 +54,7 @@ class Propeller:
     """One rotor's blades: lengths m, mass kg, angles rad, frequency Hz (infinite: not measured).
 
     correction - what a bench run taught; thrust_uncertainty - relative standard deviation left after it, 0
-    where the rotor was not calibrated.
+    where the rotor was not calibrated; polar - of the user's own, in place of the named sections' tables.
     """
 
     blades: int
@@ -72,6 +73,7 @@ class Propeller:
     correction: Correction
     thrust_uncertainty: float
     stations: tuple[MeasuredStation, ...]
+    polar: Polar | None = None
 
 
 @dataclass(frozen=True)

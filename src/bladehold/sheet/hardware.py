@@ -49,7 +49,9 @@ class Propeller(f.Section):
         "where the blade balances on an edge, measured outboard of the pivot", "104 mm", required=True
     )
     section: f.Text | None = f.key("blade section by name, see the sheet page", "naca4412")
-    polar: f.Text | None = f.key("file of a polar of your own (CSV) beside the sheet", "own.csv", used=False)
+    polar: f.Text | None = f.key(
+        "file of a polar of your own (CSV: alpha_deg, cl, cd, perhaps reynolds) beside the sheet", "own.csv"
+    )
     widest_chord: f.SmallLength | None = f.key("greatest chord", "50 mm")
     widest_at: f.Share | None = f.key("where the chord is greatest, as a fraction of the radius", "0.35")
     tip_chord: f.SmallLength | None = f.key("chord at the tip", "20 mm")

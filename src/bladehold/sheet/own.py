@@ -1,8 +1,12 @@
-"""Strengths and materials a sheet brings itself, put into the form of the tables' rows."""
+"""What a sheet brings itself: strengths and materials like the tables' rows, a polar from its file."""
 
 from __future__ import annotations
 
+from pathlib import Path
+
+from bladehold.rotor import Polar, read_polar
 from bladehold.sheet.flying import OwnClass, OwnMaterial
+from bladehold.sheet.problem import Problem, SheetError
 from bladehold.sheet.sheet import Sheet
 from bladehold.tables import Material, PropertyClass, Provenance, material, property_class
 
@@ -26,6 +30,22 @@ def material_named(sheet: Sheet, name: str) -> Material:
     """Return the material of that name; the sheet's own entries win over the tables'."""
     own = (sheet.materials or {}).get(name)
     return material(name) if own is None else _own_material(name, own)
+
+
+def own_polar(name: str, folder: Path, aspect_ratio: float) -> Polar:
+    """Return the polar of the sheet's own file.
+
+    Arguments: name - of the file, as in the sheet; folder - in which it is looked for; aspect_ratio - radius
+    over chord of the blade. Errors: SheetError naming the file and its fault.
+    """
+    path = folder / name
+    try:
+        return read_polar(path, aspect_ratio=aspect_ratio)
+    except OSError as error:
+        message = f"cannot be read: {error.strerror or error}"
+    except ValueError as error:
+        message = str(error).removeprefix(f"{path.name}: ").removeprefix(f"{path.name}, ")
+    raise SheetError([Problem(str(path), None, "propeller.polar", message)])
 
 
 def _own_class(name: str, own: OwnClass) -> PropertyClass:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from pathlib import Path
 
 from bladehold.air import GRAVITY, standard_temperature
 from bladehold.quantity import Quantity
@@ -11,20 +12,22 @@ from bladehold.rotor.correction import Correction
 from bladehold.sheet import build as b
 from bladehold.sheet.hardware import Calibration
 from bladehold.sheet.ledger import COLDEST, COMMON, SAFE_SIDE, WARMEST, WIDEST_AT, WIDEST_CHORD, Ledger
+from bladehold.sheet.own import own_polar
 from bladehold.sheet.resolve_parts import resolve_hub, resolve_screws
 from bladehold.sheet.sheet import Sheet
 from bladehold.tables import factor
 
 
-def resolve(sheet: Sheet) -> b.Build:
+def resolve(sheet: Sheet, folder: str | Path = ".") -> b.Build:
     """Return the build a sheet describes, complete, with every assumption listed.
 
-    Arguments: sheet - a validated sheet. Returns Build. The assumed values are pessimistic where a
+    Arguments: sheet - a validated sheet; folder - in which files that it names are looked for. Returns
+    Build. Errors: SheetError on a file that cannot be used. The assumed values are pessimistic where a
     pessimistic side exists; where it does not, they say "common practice, no source".
     """
     ledger = Ledger()
     aircraft = _aircraft(sheet, ledger)
-    propeller = _propeller(sheet, ledger)
+    propeller = _propeller(sheet, ledger, Path(folder))
     hub = resolve_hub(sheet, ledger)
     pivot, ties, mounting = resolve_screws(sheet, ledger)
     flying = _flying(sheet, ledger)
@@ -89,11 +92,13 @@ def _air(sheet: Sheet, ledger: Ledger) -> b.AirState:
     return b.AirState(altitude, temperature, humid)
 
 
-def _propeller(sheet: Sheet, ledger: Ledger) -> b.Propeller:
+def _propeller(sheet: Sheet, ledger: Ledger, folder: Path) -> b.Propeller:
     given, radius = sheet.propeller, sheet.propeller.diameter.si / 2
     diameter = given.diameter.si
-    why = "lifts least of the usual sections at a given speed, so the rotor turns fastest"
-    section = ledger.choice(given.section, "propeller.section", "naca2412", f"{SAFE_SIDE}: {why}")
+    why = f"{SAFE_SIDE}: lifts least of the usual sections at a given speed, so the rotor turns fastest"
+    if given.polar is not None:
+        why = "the polar is your own: taken for the thickness of the drawing only"
+    section = ledger.choice(given.section, "propeller.section", "naca2412", why)
     planform: Callable[..., float] = ledger.si if given.station is None else _unused
     widest = planform(
         given.widest_chord,
@@ -120,6 +125,8 @@ def _propeller(sheet: Sheet, ledger: Ledger) -> b.Propeller:
     if given.tap_frequency is None:
         why = "no tap test: blade taken as stiff, so bending takes nothing off the flap moment"
         ledger.assumptions.append(b.Assumption("propeller.tap_frequency", "infinite", why))
+    stations = _stations(sheet, section)
+    chord = max((station.chord for station in stations), default=widest)
     return b.Propeller(
         blades=given.blades,
         diameter=diameter,
@@ -136,16 +143,22 @@ def _propeller(sheet: Sheet, ledger: Ledger) -> b.Propeller:
         tap_frequency=given.tap_frequency.si if given.tap_frequency else float("inf"),
         correction=_correction(given.calibration, ledger),
         thrust_uncertainty=_uncertainty(given.calibration),
-        stations=tuple(
-            b.MeasuredStation(
-                radius=s.at.si * radius,
-                chord=s.chord.si,
-                twist=s.twist.si,
-                thickness=s.thickness.si if s.thickness else 0.12 * s.chord.si,
-                section=s.section or section,
-            )
-            for s in given.station or []
-        ),
+        stations=stations,
+        polar=own_polar(given.polar, folder, radius / chord) if given.polar else None,
+    )
+
+
+def _stations(sheet: Sheet, section: str) -> tuple[b.MeasuredStation, ...]:
+    radius = sheet.propeller.diameter.si / 2
+    return tuple(
+        b.MeasuredStation(
+            radius=s.at.si * radius,
+            chord=s.chord.si,
+            twist=s.twist.si,
+            thickness=s.thickness.si if s.thickness else 0.12 * s.chord.si,
+            section=s.section or section,
+        )
+        for s in sheet.propeller.station or []
     )
 
 

@@ -10,10 +10,10 @@ from numpy.typing import NDArray
 
 from bladehold.air import Air, humid_density, speed_of_sound, viscosity
 from bladehold.bench import Slip, StandRun, find_slips
-from bladehold.rotor import AxialSolution, blade_polar, solve_axial
+from bladehold.rotor import AxialSolution, solve_axial
 from bladehold.rotor.correction import Correction, corrected_geometry, corrected_polar
 from bladehold.sheet.build import Build
-from bladehold.study.loads import geometry_of
+from bladehold.study.loads import geometry_of, polar_of
 
 FloatArray = NDArray[np.float64]
 Model = Callable[[Correction], AxialSolution]
@@ -112,7 +112,7 @@ def _torque(run: StandRun, drive_efficiency: float | None) -> FloatArray:
 def _model(build: Build, run: StandRun, air: Air) -> Model:
     """What the rotor of the sheet does at the rows of a run, as a function of the correction."""
     geometry = geometry_of(build)
-    polar = blade_polar(geometry)
+    polar = polar_of(build, geometry)
 
     def solved(correction: Correction) -> AxialSolution:
         return solve_axial(

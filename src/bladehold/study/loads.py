@@ -98,7 +98,13 @@ def geometry_of(build: Build) -> BladeGeometry:
 def blade_of(build: Build) -> tuple[BladeGeometry, Polar]:
     """Return shape and polar of the blade with what a bench run taught about them."""
     geometry, correction = geometry_of(build), build.propeller.correction
-    return corrected_geometry(geometry, correction), corrected_polar(blade_polar(geometry), correction)
+    return corrected_geometry(geometry, correction), corrected_polar(polar_of(build, geometry), correction)
+
+
+def polar_of(build: Build, geometry: BladeGeometry) -> Polar:
+    """Return the polar of the blade as described: the user's own, or that of the sections it names."""
+    own = build.propeller.polar
+    return blade_polar(geometry) if own is None else own
 
 
 def body_of(build: Build) -> BladeBody:
