@@ -19,6 +19,8 @@ from bladehold.rotor import (
     span_weights,
     through_flow,
 )
+from bladehold.rotor.azimuth import State, Turn, bracketed
+from bladehold.rotor.slices import AnalyticSlice
 
 FLIGHT = {
     "speed": st.floats(150.0, 450.0),
@@ -301,6 +303,31 @@ def test_a_rotor_that_hardly_turns_in_a_fast_stream_stays_within_what_the_stream
         assert np.all(np.abs(found.skew_cosine) < 1.5)
     still = solve_tilted(blade, 2, 0.0, 30.0, 1e-6, azimuths=12, **AIR)
     assert np.ptp(still.normal_load, axis=0) == pytest.approx(np.zeros(blade.r.size), abs=1e-4)
+
+
+def test_an_annulus_that_runs_away_is_taken_without_induction():
+    # lift that jumps, and a swirl to start from that lies many times the stream's speed away
+    psi, one, far = np.arange(6.0)[:, None] * np.pi / 3.0, np.ones(2), np.full(2, np.inf)
+    jump = AnalyticSlice(cl=lambda a: np.where(a > 0.05, 1.0, -1.0), cd=lambda a: 0.0 * a + 0.01)
+    turn = Turn(
+        solidity=0.1 * one,
+        twist=0.1 * one,
+        tip=far,
+        hub=far,
+        x=0.75 * one,
+        blade_speed=10.0 * one,
+        axial=0.0 * one,
+        edge=2.0 * one,
+        cosine=np.cos(psi),
+        sine=np.sin(psi),
+        section=jump,
+        skew=lambda induced, loss: (0.0 * one, 0.0 * one),
+    )
+    state, loads = bracketed(turn, State(0.0 * one, np.array([0.0, 200.0]), ()))
+    assert loads.worst[1] > 1e-3
+    assert state.induced[1] == state.swirl[1] == 0.0
+    assert np.all(np.abs(state.induced) < turn.speed)
+    assert np.all(np.abs(loads.normal) < 2.0 * turn.speed * np.hypot(12.0, 2.0))
 
 
 def test_more_azimuths_change_little():

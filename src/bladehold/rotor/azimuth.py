@@ -256,6 +256,8 @@ def bracketed(turn: Turn, start: State) -> Settled:
     """State in which the annuli [N] balance, the slow way: v bracketed, then u carried over, and again.
 
     For a given u there always is a v, as drag and momentum pull back from far away to either side.
+    An annulus that does not balance even so, and has run away to more than the stream's speed, is taken
+    without induction.
     """
     v, u = start.induced, start.swirl
     wide, every = WIDE * turn.speed, np.arange(v.size)
@@ -276,6 +278,9 @@ def bracketed(turn: Turn, start: State) -> Settled:
         relax = np.where(move * before < 0.0, 0.5 * relax, relax)
         before = move
         u = u + np.clip(relax * move, -LONGEST_STEP * turn.speed, LONGEST_STEP * turn.speed)
+    worst = loads_at(turn, v, u).worst
+    kept = (worst <= TOLERANCE) | (np.maximum(np.abs(v), np.abs(u)) <= turn.speed)
+    v, u = kept * v, kept * u
     return replace(start, induced=v, swirl=u), loads_at(turn, v, u)
 
 
