@@ -19,6 +19,8 @@ from bladehold.rotor import (
     span_weights,
     through_flow,
 )
+from bladehold.rotor.azimuth import State, Turn, bracketed
+from bladehold.rotor.slices import AnalyticSlice
 
 FLIGHT = {
     "speed": st.floats(150.0, 450.0),
@@ -26,14 +28,29 @@ FLIGHT = {
     "edge": st.floats(0.0, 25.0),
     "pitch": st.floats(0.15, 0.3),
 }
+BOTH = LossModel()
+THIN = AnalyticPolar(cl=lambda a: np.pi * np.sin(2 * a), cd=lambda a: 0.0 * a + 0.012)
 SIZES = st.just(0.0) | st.floats(0.01, 200.0)
 
 
+def loss_factor(found, losses=BOTH):
+    """Prandtl's loss factor [S] of the annuli of one condition."""
+    blade, none = found.geometry, np.full(found.geometry.r.shape, np.inf)
+    through = found.axial_velocity + found.induced_velocity
+    sine = np.abs(through) / np.maximum(
+        np.hypot(through, found.rotation_speed * blade.r - found.swirl_velocity), 1e-12
+    )
+    tip = 0.5 * found.blades * (blade.radius - blade.r) / blade.r if losses.tip else none
+    lossy_hub = losses.hub and blade.hub_radius > 1e-12
+    hub = 0.5 * found.blades * (blade.r - blade.hub_radius) / blade.hub_radius if lossy_hub else none
+    return prandtl_loss(sine, tip, hub)
+
+
 def local_velocity(found):
-    """Induced velocity (m/s) [..., A, S] where the blade stands."""
+    """Induced velocity (m/s) [A, S] where the blade stands."""
     x, psi = found.geometry.r / found.geometry.radius, found.azimuth[:, None]
     uneven = found.skew_cosine * np.cos(psi) + found.skew_sine * np.sin(psi)
-    return found.induced_velocity * (1.0 + x * uneven)
+    return found.induced_velocity * (1.0 + loss_factor(found) * x * uneven)
 
 
 @settings(max_examples=100, deadline=None)
@@ -59,13 +76,7 @@ def test_no_input_gives_a_hole_in_the_result(
             assert np.all(np.isfinite(value)), name
     assert found.unbalanced.any() == any("could not be balanced" in told for told in found.breaches)
     # the mean over the turn of a balanced annulus obeys both momentum equations
-    through, blade_speed = axial + found.induced_velocity, speed * blade.r - found.swirl_velocity
-    sine = np.abs(through) / np.maximum(np.hypot(through, blade_speed), 1e-12)
-    none = np.full(blade.r.shape, np.inf)
-    tip = 0.5 * blades * (blade.radius - blade.r) / blade.r if losses.tip else none
-    lossy_hub = losses.hub and blade.hub_radius > 1e-12
-    hub = 0.5 * blades * (blade.r - blade.hub_radius) / blade.hub_radius if lossy_hub else none
-    mass = 4.0 * np.pi * density * blade.r * prandtl_loss(sine, tip, hub)
+    mass = 4.0 * np.pi * density * blade.r * loss_factor(found, losses)
     flow = mass * through_flow(found.induced_velocity, axial, edge)
     square = np.square(speed * blade.r) + axial**2 + edge**2
     scale = 0.5 * blades * density * blade.chord * np.maximum(square, 1e-12)
@@ -231,6 +242,92 @@ def test_a_neighbouring_solution_changes_nothing_but_the_time():
     assert followed.thrust == pytest.approx(fresh.thrust, rel=1e-6)
     with pytest.raises(ValueError, match="near"):
         solve_tilted(blade, 2, 300.0, 0.0, 8.0, near=start, **AIR)
+
+
+def test_the_load_fades_at_the_tip_all_round_the_turn():
+    # the swing must die with the mean: else the load of the last station would turn negative half the time
+    found = solve_tilted(measured(), 2, 300.0, [2.0, 0.0], [15.0, 30.0], **AIR)
+    mean = found.normal_load.mean(axis=1)
+    swing = np.ptp(found.normal_load, axis=1) / mean
+    outer = found.geometry.r > 0.85 * found.geometry.radius
+    assert np.all(found.normal_load[:, :, outer] > 0.0)
+    assert np.all(np.diff(mean[:, outer], axis=1) < 0.0)
+    assert np.all(np.diff(swing[:, outer], axis=1) < 0.0)
+    assert np.all(mean[:, -1] < 0.4 * mean[:, -5])
+
+
+def own_part_followed(found, losses, place):
+    """Loads (N/m) [A] of a station, the blade's own part of v solved with its lift at every azimuth."""
+    blade, k, air = found.geometry, place, AIR["density"]
+    loss, v = loss_factor(found, losses)[k], found.induced_velocity[k]
+    blade_speed, psi = found.rotation_speed * blade.r[k] - found.swirl_velocity[k], found.azimuth
+    flow = 4.0 * loss * through_flow(v, found.axial_velocity, found.edge_velocity)
+    flow = flow * 2.0 * np.pi * blade.r[k] / (found.blades * blade.chord[k])
+    across = blade_speed + found.edge_velocity * np.sin(psi)
+    uneven = found.skew_cosine * np.cos(psi) + found.skew_sine * np.sin(psi)
+    steady = found.axial_velocity + loss * v * (1.0 + blade.r[k] / blade.radius * uneven)
+    speed = np.hypot(found.axial_velocity + v, blade_speed)
+
+    def element(own):
+        along = steady + (1.0 - loss) * own
+        alpha = blade.twist[k] - np.arctan2(along, across)
+        return np.hypot(along, across), along, THIN.cl(alpha), THIN.cd(alpha)
+
+    low, high = np.full(psi.shape, -60.0), np.full(psi.shape, 60.0)
+    for _ in range(60):  # halved: lift falls as the own part grows
+        own = 0.5 * (low + high)
+        relative, _, cl, _ = element(own)
+        short = flow * own < relative * cl * speed
+        low, high = np.where(short, own, low), np.where(short, high, own)
+    relative, along, cl, cd = element(0.5 * (low + high))
+    return 0.5 * air * blade.chord[k] * relative * (cl * across - cd * along)
+
+
+@pytest.mark.parametrize("edge", [1.0, 5.0, 15.0, 30.0])
+def test_near_the_tip_the_linear_treatment_is_that_of_a_velocity_that_follows_the_lift(edge):
+    losses = LossModel(hub=False)
+    found = solve_tilted(measured(), 2, 300.0, 2.0, edge, polar=THIN, losses=losses, **AIR)
+    for place in (22, 25, 28, 29):
+        exact = own_part_followed(found, losses, place)
+        miss = found.normal_load[:, place] - exact
+        assert np.ptp(miss) < 0.015 * np.ptp(exact)
+
+
+def test_a_rotor_that_hardly_turns_in_a_fast_stream_stays_within_what_the_stream_can_do():
+    # the slope of the uneven inflow would have no bound with mu in units of the tip speed
+    blade, edge = measured(), np.array([1e-6, 1e-3, 0.1, 1.0, 10.0])
+    for speed in (0.0, 1e-3, 1.0):
+        found = solve_tilted(blade, 2, speed, 30.0, edge, azimuths=12, **AIR)
+        pressure = 0.5 * 1.225 * (30.0**2 + (edge[:, None, None] + speed * blade.r) ** 2)
+        assert np.all(np.abs(found.normal_load) < 2.5 * pressure * blade.chord)
+        assert np.all(np.abs(found.skew_cosine) < 1.5)
+    still = solve_tilted(blade, 2, 0.0, 30.0, 1e-6, azimuths=12, **AIR)
+    assert np.ptp(still.normal_load, axis=0) == pytest.approx(np.zeros(blade.r.size), abs=1e-4)
+
+
+def test_an_annulus_that_runs_away_is_taken_without_induction():
+    # lift that jumps, and a swirl to start from that lies many times the stream's speed away
+    psi, one, far = np.arange(6.0)[:, None] * np.pi / 3.0, np.ones(2), np.full(2, np.inf)
+    jump = AnalyticSlice(cl=lambda a: np.where(a > 0.05, 1.0, -1.0), cd=lambda a: 0.0 * a + 0.01)
+    turn = Turn(
+        solidity=0.1 * one,
+        twist=0.1 * one,
+        tip=far,
+        hub=far,
+        x=0.75 * one,
+        blade_speed=10.0 * one,
+        axial=0.0 * one,
+        edge=2.0 * one,
+        cosine=np.cos(psi),
+        sine=np.sin(psi),
+        section=jump,
+        skew=lambda induced, loss: (0.0 * one, 0.0 * one),
+    )
+    state, loads = bracketed(turn, State(0.0 * one, np.array([0.0, 200.0]), ()))
+    assert loads.worst[1] > 1e-3
+    assert state.induced[1] == state.swirl[1] == 0.0
+    assert np.all(np.abs(state.induced) < turn.speed)
+    assert np.all(np.abs(loads.normal) < 2.0 * turn.speed * np.hypot(12.0, 2.0))
 
 
 def test_more_azimuths_change_little():

@@ -3,10 +3,12 @@
 With wind E across the axis a blade element at the azimuth psi meets
 
     u_T = Omega r - u + E sin(psi)                      in the plane of turning
-    u_P = V + v (1 + (r/R) (kx cos(psi) + ky sin(psi)))    along the axis
+    u_P = V + v + F v (r/R) (kx cos(psi) + ky sin(psi))    along the axis
 
-with induced velocity v and swirl u of its annulus. The mean over the turn of the loads balances the
-momentum of the air, F and M being Prandtl's loss factor and the through flow:
+with induced velocity v, swirl u and Prandtl's loss factor F of its annulus. Of v the share F is the mean
+round the annulus, uneven over the disc; the rest the blade finds by its own tip or hub alone, and that
+part follows its own lift (`own_share`). The mean over the turn of the loads balances the momentum of the
+air, M being the through flow:
 
     sigma <W (cl u_T - cd u_P)> = 4 F M v               axial
     sigma <W (cl u_P + cd u_T)> = 4 F M u               swirl
@@ -45,6 +47,7 @@ LONGEST_STEP = 0.1  # of the stream's speed
 PROBE = 1e-5  # of the stream's speed, for the first slopes
 ROUNDS = 30  # of the slow way: induced velocity bracketed, swirl carried over
 WIDE = 3.0  # of the stream's speed, ends of the bracket
+LIFT_SLOPE = 2.0 * np.pi  # per rad, of a thin section
 
 
 @dataclass(frozen=True, eq=False)
@@ -124,16 +127,35 @@ class State:
 Settled = tuple[State, Loads]
 
 
+def own_share(loss: FloatArray, flow: FloatArray, speed: FloatArray) -> FloatArray:
+    """Share of the swing of the lift round the turn that is left near tip and hub.
+
+    s = f / (f + 2 pi (1 - F) W), f = 4 F M / sigma. By tip and hub a blade meets the velocity
+    (1 - F) v of its own trailing vortices. Momentum gives v = G W / f for the circulation G = W cl, so
+    that a change of G changes this velocity by (1 - F) W / f times as much, and the lift coefficient,
+    of slope 2 pi, by 2 pi / W times that, downwards: of a change that the uneven stream alone would make,
+    s is left. Without loss s is 1; at the very tip it falls to 0 as F does, and as the mean load does.
+    Arguments: loss - F, 0 to 1; flow - f, m/s, at least 0; speed - W, m/s; all broadcast.
+    Source: own, linear and quasi-steady.
+
+    >>> own_share(np.array([1.0, 0.5, 0.0]), np.array([90.0, 100 * np.pi, 0.0]), np.array(100.0)).tolist()
+    [1.0, 0.5, 0.0]
+    """
+    held = LIFT_SLOPE * (1.0 - loss) * speed
+    return np.asarray(flow / np.maximum(flow + held, TINY))
+
+
 def loads_at(turn: Turn, induced: FloatArray, swirl: FloatArray) -> Loads:
     """Loads of the elements and balance of the annuli, by the formulas at the head of this page.
 
     Arguments: turn - the elements; induced - v, m/s, swirl - u, m/s, [...].
     """
     through, blade = turn.axial + induced, turn.blade_speed - swirl
-    sine_phi = np.abs(through) / np.maximum(np.hypot(through, blade), TINY)
-    loss = prandtl_loss(sine_phi, turn.tip, turn.hub)
+    mean_speed = np.maximum(np.hypot(through, blade), TINY)
+    loss = prandtl_loss(np.abs(through) / mean_speed, turn.tip, turn.hub)
+    flow = 4.0 * loss * through_flow(induced, turn.axial, turn.edge) / turn.solidity
     kx, ky = turn.skew(induced, loss)
-    uneven = induced * turn.x
+    uneven = loss * induced * turn.x
     in_plane = blade + turn.edge * turn.sine
     along = (kx * uneven) * turn.cosine
     along += (ky * uneven) * turn.sine
@@ -141,9 +163,10 @@ def loads_at(turn: Turn, induced: FloatArray, swirl: FloatArray) -> Loads:
     alpha = turn.twist - np.arctan2(along, in_plane)
     cl, cd, nearby = turn.section.follow(alpha)
     relative = np.sqrt(in_plane * in_plane + along * along)
-    cl, cd = cl * relative, cd * relative
-    normal, tangential = cl * in_plane - cd * along, cl * along + cd * in_plane
-    flow = 4.0 * loss * through_flow(induced, turn.axial, turn.edge) / turn.solidity
+    circulation, cd = cl * relative, cd * relative
+    mean = circulation.mean(axis=0)
+    circulation = mean + own_share(loss, flow, mean_speed) * (circulation - mean)
+    normal, tangential = circulation * in_plane - cd * along, circulation * along + cd * in_plane
     square = turn.speed**2
     return Loads(
         normal=normal,
@@ -233,6 +256,8 @@ def bracketed(turn: Turn, start: State) -> Settled:
     """State in which the annuli [N] balance, the slow way: v bracketed, then u carried over, and again.
 
     For a given u there always is a v, as drag and momentum pull back from far away to either side.
+    An annulus that does not balance even so, and has run away to more than the stream's speed, is taken
+    without induction.
     """
     v, u = start.induced, start.swirl
     wide, every = WIDE * turn.speed, np.arange(v.size)
@@ -253,6 +278,9 @@ def bracketed(turn: Turn, start: State) -> Settled:
         relax = np.where(move * before < 0.0, 0.5 * relax, relax)
         before = move
         u = u + np.clip(relax * move, -LONGEST_STEP * turn.speed, LONGEST_STEP * turn.speed)
+    worst = loads_at(turn, v, u).worst
+    kept = (worst <= TOLERANCE) | (np.maximum(np.abs(v), np.abs(u)) <= turn.speed)
+    v, u = kept * v, kept * u
     return replace(start, induced=v, swirl=u), loads_at(turn, v, u)
 
 

@@ -24,7 +24,7 @@ Start = tuple[FloatArray, FloatArray]
 FEWEST_AZIMUTHS = 6  # carry a load's mean and its parts once and twice per turn
 BLOCK = 8800  # elements solved together: their arrays stay in the processor's cache
 COARSE: FloatArray = 2.0 * np.pi / 6.0 * np.arange(6.0)  # azimuths on which the solution is first approached
-COARSE_TOLERANCE = 1e-4
+COARSE_TOLERANCE = 1e-3
 HIGHEST_ADVANCE = 0.35  # up to which the laws of uneven inflow are followed
 
 
@@ -139,7 +139,8 @@ def solve_block(rotor: Rotor, flow: Flow, state: State | None) -> Found:
         none = np.zeros(turn.blade_speed.shape)
         induced = flow.inflow_ratio * flow.rotation_speed * rotor.geometry.radius - flow.axial + none
         state, unbalanced = State(induced, none, ()), none > 0.0
-        loads = loads_at(replace(turn, skew=lambda induced, loss: (none, none)), induced, none)
+        even = replace(turn, skew=lambda induced, loss: (none, none), tip=none + np.inf, hub=none + np.inf)
+        loads = loads_at(even, induced, none)
     else:
         state, loads, unbalanced = balanced(turn, state)
     scale = 0.5 * flow.density * rotor.geometry.chord
@@ -186,15 +187,20 @@ def _turn(rotor: Rotor, flow: Flow, azimuth: FloatArray) -> tuple[Turn, FloatArr
 
 
 def _skew(rotor: Rotor, flow: Flow) -> Callable[[FloatArray, FloatArray], Slopes]:
-    """The slopes kx, ky [C, 1] of the inflow, from v and F [C, S]: by the mean of F v over the disc."""
+    """The slopes kx, ky [C, 1] of the inflow, from v and F [C, S]: by the mean of F v over the disc.
+
+    Where the air passes faster than the tips turn, as through a rotor that stands still, its speed
+    stands for theirs in mu: the laws are made for working rotors, and Drees's has no bound otherwise.
+    """
     area = rotor.geometry.r * span_weights(rotor.geometry)
     share = area / area.sum()
     tip_speed = flow.rotation_speed * rotor.geometry.radius
-    advance = np.minimum(flow.edge / np.maximum(tip_speed, TINY), HIGHEST_ADVANCE)
 
     def slopes(induced: FloatArray, loss: FloatArray) -> Slopes:
-        mean = (loss * induced) @ share
-        return rotor.skew.slopes(wake_skew(flow.edge, flow.axial + mean[:, np.newaxis]), advance)
+        through = flow.axial + ((loss * induced) @ share)[:, np.newaxis]
+        fastest = np.maximum(np.maximum(tip_speed, np.abs(through)), TINY)
+        advance = np.minimum(flow.edge / fastest, HIGHEST_ADVANCE)
+        return rotor.skew.slopes(wake_skew(flow.edge, through), advance)
 
     return slopes
 

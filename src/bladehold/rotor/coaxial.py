@@ -183,12 +183,13 @@ def coaxial_pair(upper: AxialSolution, lower: AxialSolution, spacing: ArrayLike)
 
 
 def coaxial_momentum_factor(thrust_ratio: ArrayLike = 1.0) -> FloatArray:
-    """Least induced power of a pair, the lower rotor in the developed wake, over that of two rotors apart.
+    """Induced power of a pair, the lower rotor in the developed wake, over that of two rotors apart.
 
     With v the upper rotor's induced velocity, T_u = 2 rho A v^2, and s v that through the lower one,
     its wake w v in the end: s w - 2 = T_l / (rho A v^2), s (s w - 2) = s w^2 / 2 - 2, so that with
     t = T_l / (rho A v^2): 2 t s^2 + 4 s = (2 + t)^2 and P = (2 + t s) rho A v^3. The lower disc is taken
-    to be passed evenly, half of its air having come through the upper one.
+    to be passed evenly, half of its area filled with the upper one's air. No lower bound: annuli apart,
+    loaded for least power, would need 1.206 with equal thrusts.
     Arguments: thrust_ratio - T_u / T_l, any shape. With 1 the factor is 1.281, with 1.4375, where the two
     torques balance at one speed, 1.281 too; with both rotors in one plane it would be sqrt(2).
     Source: Leishman and Syal, Journal of the American Helicopter Society 53 (2008); solved here.
