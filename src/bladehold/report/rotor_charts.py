@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from bladehold.report.disc import DiscLoads, disc_rows, furniture
 from bladehold.report.render import GRID, INK, MUTED
-from bladehold.report.rotor import calibration_sentence
+from bladehold.report.rotor import assumed_sentences, calibration_sentence, left_out_sentences
 from bladehold.sheet import Build
 from bladehold.study.forward import ForwardFlight
 from bladehold.study.performance import Performance
@@ -22,15 +22,17 @@ if TYPE_CHECKING:
 FloatArray = NDArray[np.float64]
 
 _LINE, _MARK, _OUTSIDE, _SECOND = "#1f4e79", "#1f2d3a", "#b3402a", "#a5761c"
-_WIDTH = 560
-_DISC = 420  # pixels, the square the disc stands in
+_WIDTH, _LETTERS = 480, 88  # pixels of a panel; letters of one line above it
+_TITLE_SIZE, _TITLE_SHARE = 17, 0.62  # of the title: pixels of its letters, and of _LETTERS that fit a line
+_DISC, _DISC_LETTERS = 420, 74  # pixels, the square the disc stands in
 _ROOM = 46  # of them around the disc, for what is written beside it
 _COEFFICIENTS = (
     ("thrust_coefficient", "CT"),
     ("power_coefficient", "CP"),
     ("figure_of_merit", "figure of merit"),
 )
-_CONVENTION = "CT = T/(ρ n² D⁴) and CP = P/(ρ n³ D⁵), propeller convention; hover."
+_CONVENTION = "CT = T/(ρ n^2 D^4), CP = P/(ρ n^3 D^5), propeller convention; hover."
+_INSIDE_RANGES, _LEFT_RANGES = "inside its ranges", "outside its ranges"
 
 
 def performance_chart(found: Performance, build: Build) -> altair.VConcatChart:
@@ -42,14 +44,12 @@ def performance_chart(found: Performance, build: Build) -> altair.VConcatChart:
 
     speed = [rpm(float(value)) for value in found.solution.rotation_speed]
     used = rpm(float(found.hover.rotation_speed))
-    state = ["outside its ranges" if row else "inside its ranges" for row in found.breaches]
-    shown = sorted(set(state))
+    state = [_LEFT_RANGES if row else _INSIDE_RANGES for row in found.breaches]
     across = alt.X("rpm:Q", scale=alt.Scale(domain=[0.98 * speed[0], 1.02 * speed[-1]], nice=False))
-    colour = alt.Color(
-        "state:N",
-        scale=alt.Scale(domain=["inside its ranges", "outside its ranges"], range=[_LINE, _OUTSIDE]),
-        legend=alt.Legend(title="model", orient="right") if len(shown) > 1 else None,
-    )
+    states = [_INSIDE_RANGES, _LEFT_RANGES]
+    legend = alt.Legend(title="model", orient="bottom") if _LEFT_RANGES in state else None
+    colour = alt.Color("state:N", scale=alt.Scale(domain=states, range=[_LINE, _OUTSIDE]), legend=legend)
+    shape = alt.Shape("state:N", scale=alt.Scale(domain=states, range=["circle", "cross"]), legend=legend)
     panels = []
     for name, title in _COEFFICIENTS:
         values = getattr(found, name)
@@ -57,23 +57,29 @@ def performance_chart(found: Performance, build: Build) -> altair.VConcatChart:
             {"rpm": x, "value": float(y), "state": s} for x, y, s in zip(speed, values, state, strict=True)
         ]
         last = name == _COEFFICIENTS[-1][0]
-        x = across.axis(format="d", title="speed, rpm" if last else None, labels=last)
-        y = alt.Y("value:Q", title=title, scale=alt.Scale(zero=False, nice=True), axis=alt.Axis(tickCount=4))
+        x = across.axis(format="d", title="speed, rpm" if last else None, labels=last, tickCount=8)
+        # from zero: coefficients that hardly change shall look so
+        y = alt.Y("value:Q", title=title, scale=alt.Scale(zero=True, nice=True), axis=alt.Axis(tickCount=4))
         tips = [
-            alt.Tooltip("rpm:Q", format=".0f"),
+            alt.Tooltip("rpm:Q", format=".0f", title="speed, rpm"),
             alt.Tooltip("value:Q", format=".4f", title=title),
-            "state:N",
+            alt.Tooltip("state:N", title="model"),
         ]
         base: Any = alt.Chart(_inline(rows)).encode(x=x, y=y)
         mark: Any = alt.Chart(_inline([{"rpm": used}])).mark_rule(color=_MARK, strokeDash=[4, 3])
         rule = mark.encode(x=x)
         line = base.mark_line(color=_LINE)
-        points = base.mark_point(filled=True, size=40, opacity=1).encode(color=colour, tooltip=tips)
-        panels.append(alt.layer(rule, line, points).properties(width=_WIDTH, height=120))
+        points = base.mark_point(filled=True, size=40, opacity=1).encode(
+            color=colour, shape=shape, tooltip=tips
+        )
+        panels.append(alt.layer(rule, line, points).properties(width=_WIDTH, height=130))
     notes = [
         _CONVENTION,
         f"Dashed: {used:.0f} rpm, at which the rotor gives the {kgf(build.flying.used_thrust)} kgf used.",
         calibration_sentence(build),
+        *assumed_sentences(build),
+        *_left(found.solution.breaches),
+        *left_out_sentences(found),
     ]
     return _stacked(panels, f"{build.name}: the rotor over its speeds", notes, build)
 
@@ -98,7 +104,7 @@ def loading_chart(found: Performance, build: Build) -> altair.VConcatChart:
         ]
         ends = [{"mm": 1e3 * pivot, "load": 0.0}, *rows, {"mm": 1e3 * tip, "load": 0.0}]
         last = place == len(loads) - 1
-        x = across.axis(title="radius, mm" if last else None, labels=last)
+        x = across.axis(title="radius, mm" if last else None, labels=last, tickCount=8)
         y = alt.Y("load:Q", title=title, axis=alt.Axis(tickCount=5))
         tips = [
             alt.Tooltip("mm:Q", format=".0f", title="radius, mm"),
@@ -120,6 +126,8 @@ def loading_chart(found: Performance, build: Build) -> altair.VConcatChart:
         f"{rpm(float(hover.rotation_speed)):.0f} rpm; dots: stations of the model, dashed: the pivot.",
         *(["Red ticks: measured stations."] if measured else []),
         calibration_sentence(build),
+        *assumed_sentences(build),
+        *_left(hover.breaches),
     ]
     return _stacked(panels, f"{build.name}: loads along a blade", notes, build)
 
@@ -146,7 +154,7 @@ def disc_chart(
         if low < 0.0
         else alt.Scale(scheme="viridis", domain=[low, high])
     )
-    legend = alt.Legend(orient="right", type="symbol")
+    legend = alt.Legend(orient="bottom", type="symbol", titleLimit=_DISC)
     colour = alt.Color("value:Q", title=loads[0].unit, scale=scale, legend=legend)
     panels = []
     for part in loads:
@@ -170,7 +178,9 @@ def disc_chart(
         )
         disc: Any = alt.layer(cells, *_drawn(clockwise=clockwise))
         panels.append(disc.properties(width=_DISC, height=_DISC, title=alt.TitleParams(part.name, color=INK)))
-    drawn: altair.VConcatChart = _titled(alt.vconcat(*panels), title, [*notes, _caution(invented)])
+    drawn: altair.VConcatChart = _titled(
+        alt.vconcat(*panels), title, [*notes, _caution(invented)], _DISC_LETTERS
+    )
     return drawn
 
 
@@ -201,7 +211,8 @@ def forward_chart(build: Build, found: ForwardFlight) -> altair.VConcatChart:
         f"Drawn for a rotor that turns {'clockwise' if clockwise else 'counterclockwise'}; the other sense "
         "is the mirror image. Blades do not flap.",
         calibration_sentence(build),
-        *(f"Range left: {text}" for text in solution.breaches),
+        *assumed_sentences(build),
+        *_left(solution.breaches),
     ]
     title = f"{build.name}: thrust over the disc"
     return disc_chart(maps, title, notes, invented=build.invented, clockwise=clockwise)
@@ -241,22 +252,30 @@ def _stacked(panels: list[Any], title: str, notes: list[str], build: Build) -> a
     import altair as alt
 
     stacked: altair.VConcatChart = _titled(
-        alt.vconcat(*panels, spacing=12), title, [*notes, _caution(build.invented)]
+        alt.vconcat(*panels, spacing=12), title, [*notes, _caution(build.invented)], _LETTERS
     )
     return stacked
 
 
-def _titled(chart: Any, title: str, notes: Sequence[str]) -> Any:
+def _left(breaches: Sequence[str]) -> list[str]:
+    """A note for every range the model has left."""
+    return [f"! Range left: {text}" for text in breaches]
+
+
+def _titled(chart: Any, title: str, notes: Sequence[str], letters: int) -> Any:
+    """The chart under its title and notes, broken into lines; letters - of one line of the notes."""
+    import textwrap
+
     import altair as alt
 
     heading = alt.TitleParams(
-        title,
-        subtitle=list(notes),
+        textwrap.wrap(title, round(_TITLE_SHARE * letters)),
+        subtitle=[line for note in notes for line in textwrap.wrap(note, letters)],
         anchor="start",
         color=INK,
-        fontSize=17,
+        fontSize=_TITLE_SIZE,
         subtitleColor=MUTED,
-        subtitleFontSize=11,
+        subtitleFontSize=12,
         subtitlePadding=6,
         offset=14,
     )
