@@ -40,7 +40,9 @@ from bladehold.rotor.geometry import (
     station_radii,
 )
 from bladehold.rotor.installation import Installation, installations, net_thrust
+from bladehold.rotor.mesh import MESH_FORMATS, ScanError
 from bladehold.rotor.momentum import LossModel, prandtl_loss
+from bladehold.rotor.outline import ChordLine, chord_line, outline_moments
 from bladehold.rotor.polar import (
     CONFIDENCE_RANGE,
     MACH_RANGE,
@@ -53,6 +55,7 @@ from bladehold.rotor.polar import (
     cubic_rows,
     tabulated_polar,
 )
+from bladehold.rotor.scan import HUB_AXES, ROOT_REACH_RANGE, SLICED_VOLUME_RANGE, BladeScan, scan_blade
 from bladehold.rotor.sections import Section, blade_polar, section_catalogue, section_polar
 from bladehold.rotor.skew import (
     COLEMAN,
@@ -116,10 +119,14 @@ __all__ = [
     "DISC_ANGLE_RANGE",
     "DREES",
     "FASTEST_TIP_MACH",
+    "HUB_AXES",
     "MACH_RANGE",
+    "MESH_FORMATS",
     "PITT_PETERS",
     "REYNOLDS_RANGE",
+    "ROOT_REACH_RANGE",
     "SKEW_MODELS",
+    "SLICED_VOLUME_RANGE",
     "SPACING_RANGE",
     "SWIRL_RANGE",
     "TILTED_ADVANCE_RANGE",
@@ -133,8 +140,10 @@ __all__ = [
     "BladeGeometry",
     "BladeLoads",
     "BladeMoments",
+    "BladeScan",
     "BladeShears",
     "BlendedPolar",
+    "ChordLine",
     "CoaxialSolution",
     "CyclicShare",
     "DescentState",
@@ -145,6 +154,7 @@ __all__ = [
     "Polar",
     "PolarCheck",
     "PolarSlice",
+    "ScanError",
     "Section",
     "SkewModel",
     "TabulatedPolar",
@@ -156,6 +166,7 @@ __all__ = [
     "blade_moments",
     "blade_polar",
     "blade_shears",
+    "chord_line",
     "coaxial_momentum_factor",
     "coaxial_pair",
     "coleman_skew",
@@ -176,6 +187,7 @@ __all__ = [
     "net_thrust",
     "no_skew",
     "outboard_weights",
+    "outline_moments",
     "pitch_twist",
     "pitt_peters_skew",
     "planform_chord",
@@ -187,6 +199,7 @@ __all__ = [
     "root_shear_harmonics",
     "rotor_thrust_coefficient",
     "rotor_torque_coefficient",
+    "scan_blade",
     "section_catalogue",
     "section_polar",
     "solve_axial",
