@@ -2,6 +2,7 @@
 
 import builtins
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -10,6 +11,7 @@ from blade_mesh import LUG_END, PIVOT, TIP, KnownBlade, write_stl
 from bladehold.quantity import to_si
 from bladehold.rotor import ScanError, blade_from_table, scan_blade
 
+EXAMPLE = Path(__file__).parents[2] / "examples" / "ow24f_blade.stl"
 MM = 1e-3
 AIRFOIL = np.linspace(0.25, 0.97, 10)  # stations outboard of the neck, where the shape is a law
 BLADE = KnownBlade()
@@ -46,6 +48,11 @@ def is_found(found, blade=BLADE):
 def test_a_known_blade_is_found_again(tmp_path, camber, thickness_ratio):
     blade = KnownBlade(thickness_ratio=thickness_ratio, camber=camber)
     is_found(scan(tmp_path, *blade.mesh(rings=32, count=60)), blade)
+
+
+def test_the_example_is_the_known_blade():
+    """Made by tools/make_example_scan.py."""
+    is_found(scan_blade(EXAMPLE, **STATED, stations=AIRFOIL))
 
 
 def test_a_blunt_trailing_edge_does_not_turn_the_chord_line(tmp_path):

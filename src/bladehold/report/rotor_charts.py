@@ -224,7 +224,9 @@ def _flown(found: ForwardFlight, place: int) -> str:
     speed, edge = rpm(float(solution.rotation_speed[place])), float(solution.edge_velocity[place])
     return (
         f"{found.names[place].capitalize()}: {kgf(float(solution.thrust[place]))} kgf at {speed:.0f} rpm, "
-        f"{edge:.0f} m/s along the disc (advance ratio {float(solution.advance_ratio[place]):.2f})."
+        f"{edge:.0f} m/s along the disc (advance ratio {float(solution.advance_ratio[place]):.2f}); reverse "
+        f"flow on {float(solution.reverse_share[place]):.0%} of the disc, "
+        f"{float(solution.stalled_share[place]):.0%} of the retreating blade beyond stall."
     )
 
 
