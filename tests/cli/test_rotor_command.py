@@ -126,6 +126,7 @@ def test_the_charts_differ(cli, tmp_path):
         ((REPAIRED, "--json", "--csv"), "not both"),
         ((REPAIRED, "--out", "a.pdf"), "html, svg, png"),
         ((REPAIRED, "--chart", "pie"), "planform"),
+        ((REPAIRED, "--chart", "disc"), "name a picture file with --out"),
     ],
 )
 def test_bad_input_ends_with_2_and_words(cli, words, said):

@@ -8,8 +8,9 @@ import numpy as np
 import pytest
 
 from bladehold.report.disc import DiscLoads
+from bladehold.report.disc_charts import disc_chart, forward_chart
 from bladehold.report.render import FORMATS, render
-from bladehold.report.rotor_charts import disc_chart, forward_chart, loading_chart, performance_chart
+from bladehold.report.rotor_charts import LETTERS, loading_chart, performance_chart
 from bladehold.sheet import load_sheet, resolve
 from bladehold.sheet.build import Assumption, MeasuredStation
 from bladehold.study.forward import forward_flight
@@ -129,7 +130,7 @@ def test_titles_and_notes_are_broken_into_lines_that_fit(build, found):
     odd = replace(build, name="long " * 40 + "x" * 200)
     for chart in (performance_chart(found, odd), loading_chart(found, odd)):
         title = chart.to_dict()["title"]
-        assert max(map(len, title["text"])) <= 56 and max(map(len, title["subtitle"])) <= 88
+        assert max(map(len, title["text"])) <= 0.63 * LETTERS and max(map(len, title["subtitle"])) <= LETTERS
         assert "".join(title["text"]).count("x") >= 200
 
 
