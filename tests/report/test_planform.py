@@ -180,7 +180,7 @@ def test_every_format_is_drawn(build, kind):
 
 def test_the_picture_in_the_pages_is_this_drawing(build):
     picture = Path(__file__).parents[2] / "docs" / "pictures" / "tarn6_blade.svg"
-    assert picture.read_text(encoding="utf-8") == planform_drawing(build), "draw it again: docs/rotor-tools.md"
+    assert picture.read_text(encoding="utf-8") == planform_drawing(build), "draw it again"
 
 
 def test_a_long_name_is_cut_but_the_title_says_what_is_drawn(build):
