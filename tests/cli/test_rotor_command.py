@@ -74,13 +74,28 @@ def test_speeds_outside_a_range_are_flagged_and_the_range_is_told(cli, tmp_path)
     assert "Reynolds number" in flat(result.stdout)
 
 
+def test_json_says_what_stands_above_and_below_the_table(cli, tmp_path):
+    path = tmp_path / "few.toml"
+    whole = REPAIRED.read_text(encoding="utf-8")
+    text = re.sub(r"^(section|tip_chord) = .*\n", "", whole, flags=re.MULTILINE)
+    path.write_text(text.replace('used_thrust = "4.6 kgf"', 'used_thrust = "13 kgf"'), encoding="utf-8")
+    shown = flat(cli("rotor", path).stdout)
+    data = json.loads(cli("rotor", path, "--json").stdout)
+    assert data["assumed"] == ["tip chord", "section"]
+    assert "Assumed, not given: tip chord, section" in shown
+    assert data["breaches"] and all(flat(text) in shown for text in data["breaches"])
+    assert f"{data['used_torque_Nm']:.3g} N·m and {data['used_power_W']:.0f} W" in shown
+    assert set(data["used_breaches"]) <= set(data["breaches"])
+
+
 def test_json_and_csv_agree(cli):
     data = json.loads(cli("rotor", REPAIRED, "--json").stdout)
     rows = list(csv.DictReader(io.StringIO(cli("rotor", REPAIRED, "--csv").stdout)))
     assert len(rows) == len(data["rows"]) > 5
     assert data["calibrated"] is False and CAUTIONS[0] in data["cautions"]
     for row, other in zip(rows, data["rows"], strict=True):
-        assert float(row["thrust_N"]) == pytest.approx(other["thrust_N"])
+        assert row == {key: str(value) for key, value in other.items()} | {"breaches": ""}
+        assert other["thrust_kgf"] == pytest.approx(other["thrust_N"] / 9.80665)
         assert other["power_W"] == pytest.approx(other["torque_Nm"] * other["speed_rpm"] * 0.1047197551)
 
 
@@ -111,6 +126,7 @@ def test_the_charts_differ(cli, tmp_path):
         ((REPAIRED, "--json", "--csv"), "not both"),
         ((REPAIRED, "--out", "a.pdf"), "html, svg, png"),
         ((REPAIRED, "--chart", "pie"), "planform"),
+        ((REPAIRED, "--chart", "disc"), "name a picture file with --out"),
     ],
 )
 def test_bad_input_ends_with_2_and_words(cli, words, said):

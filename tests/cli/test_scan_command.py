@@ -1,5 +1,10 @@
 """`bladehold scan`: the tables it prints make a sheet, and what it cannot read is refused in words."""
 
+import csv
+import io
+import json
+import re
+import sys
 import tomllib
 from pathlib import Path
 
@@ -9,6 +14,7 @@ from blade_mesh import PIVOT, KnownBlade, write_stl
 
 from bladehold.sheet import parse_sheet, resolve
 from bladehold.study.loads import geometry_of
+from bladehold.study.words import CAUTIONS
 
 SHEET = (Path(__file__).parents[2] / "examples" / "tarn6_repaired.toml").read_text(encoding="utf-8")
 BLADE = KnownBlade()
@@ -42,7 +48,49 @@ def test_volume_balance_and_sense_stand_above_them(cli, mesh):
     assert float(head[1].partition("Volume ")[2].partition(" ")[0]) == pytest.approx(volume / 1e3, rel=0.01)
     balance = float(head[1].rpartition(" mm")[0].rpartition(" ")[2])
     assert balance == pytest.approx(centre - PIVOT, rel=0.005)
-    assert "counterclockwise" in head[2]
+    assert "the root ends 9.1 mm inboard of the pivot" in head[2]
+    assert "counterclockwise" in head[3]
+    assert [f"# {caution}" for caution in CAUTIONS] == head[-len(CAUTIONS) :]
+    text = cli("scan", mesh, *STATED).stdout
+    areas = [float(found) for found in re.findall(r"# area ([\d.]+) mm\^2", text)]
+    data = json.loads(cli("scan", mesh, *STATED, "--json").stdout)
+    assert areas == pytest.approx([1e6 * row["area_m2"] for row in data["stations"]], abs=0.06)
+
+
+def test_json_and_csv_hold_what_the_tables_hold(cli, mesh):
+    words = ("--stations", 5, "--section", "clark-y")
+    stations = tomllib.loads(cli("scan", mesh, *STATED, *words).stdout)["propeller"]["station"]
+    data = json.loads(cli("scan", mesh, *STATED, *words, "--json").stdout)
+    rows = list(csv.DictReader(io.StringIO(cli("scan", mesh, *STATED, *words, "--csv").stdout)))
+    for station, one, row in zip(stations, data["stations"], rows, strict=True):
+        assert {name: str(value) for name, value in one.items()} | {"breaches": ""} == row
+        assert one["section"] == station["section"]
+        for name, scale in (("at", 1.0), ("chord", 1e3), ("twist", 1.0), ("thickness", 1e3)):
+            key = {"at": "at", "twist": "twist_deg"}.get(name, f"{name}_m")
+            assert float(str(station[name]).split()[0]) == pytest.approx(scale * one[key], abs=0.006)
+    volume, centre = BLADE.volume_and_balance()
+    assert 1e9 * data["volume_m3"] == pytest.approx(volume, rel=0.01)
+    assert 1e3 * data["balance_point_m"] == pytest.approx(centre - PIVOT, rel=0.005)
+    assert data["breaches"] == [] and data["cautions"] == list(CAUTIONS)
+    span = data["area_over_span"]
+    assert span[0]["radius_m"] > data["root_end_m"] and span[-1]["radius_m"] < data["tip_radius_m"]
+
+
+def test_doubts_are_told_in_every_format(cli, mesh, tmp_path):
+    words = (*STATED[:2], *STATED[4:], "--pivot-radius", "80 mm")
+    text = cli("scan", mesh, *words).stdout
+    assert "# ! To doubt: way from pivot to root end" in text
+    (doubt,) = json.loads(cli("scan", mesh, *words, "--json").stdout)["breaches"]
+    rows = csv.DictReader(io.StringIO(cli("scan", mesh, *words, "--csv").stdout))
+    assert {row["breaches"] for row in rows} == {doubt}
+    written = cli("scan", mesh, *words, "--csv", "--out", tmp_path / "new" / "stations.csv")
+    assert doubt in written.stdout
+
+
+def test_without_the_mesh_library_the_extra_is_named(cli, mesh, monkeypatch):
+    monkeypatch.setitem(sys.modules, "trimesh", None)
+    result = cli("scan", mesh, *STATED)
+    assert result.exit_code == 2 and 'pip install "bladehold[scan]"' in result.stderr
 
 
 def test_a_file_holds_what_would_be_printed(cli, mesh, tmp_path):
@@ -62,10 +110,12 @@ def test_the_pivot_may_be_given(cli, mesh):
     ("words", "said"),
     [
         (("--unit", "in"), "in mm it would fit"),
-        (("--unit", "furlong"), "furlong"),
+        (("--unit", "furlong"), '--unit: "furlong" is no unit of length'),
         (("--diameter", "24"), "--diameter: read"),
         (("--pivot-radius", "30 g"), "--pivot-radius: read"),
-        (("--up", "w"), "hub_axis"),
+        (("--up", "w"), '--up: "w" is no axis'),
+        (("--up", "y"), "along another axis than y"),
+        (("--json", "--csv"), "not both"),
         (("--up", "x"), "longest along x"),
         (("--stations", "2"), "2 stations are asked for"),
         (("--section", "naca4413"), "did you mean naca441"),

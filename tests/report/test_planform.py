@@ -176,3 +176,14 @@ def test_cautions_stand_in_the_drawing(build):
 @pytest.mark.parametrize("kind", FORMATS)
 def test_every_format_is_drawn(build, kind):
     assert render_drawing(planform_drawing(build), kind).startswith(STARTS[kind])
+
+
+def test_the_picture_in_the_pages_is_this_drawing(build):
+    picture = Path(__file__).parents[2] / "docs" / "pictures" / "tarn6_blade.svg"
+    assert picture.read_text(encoding="utf-8") == planform_drawing(build), "draw it again"
+
+
+def test_a_long_name_is_cut_but_the_title_says_what_is_drawn(build):
+    drawing = tree(replace(build, name="long " * 40))
+    (title,) = [e.text for e in of_class(drawing, "title")]
+    assert len(title) <= 52 and title.endswith("…: the blade")

@@ -8,10 +8,12 @@ import numpy as np
 import pytest
 
 from bladehold.report.disc import DiscLoads
+from bladehold.report.disc_charts import disc_chart, forward_chart
 from bladehold.report.render import FORMATS, render
-from bladehold.report.rotor_charts import disc_chart, loading_chart, performance_chart
+from bladehold.report.rotor_charts import LETTERS, loading_chart, performance_chart
 from bladehold.sheet import load_sheet, resolve
-from bladehold.sheet.build import MeasuredStation
+from bladehold.sheet.build import Assumption, MeasuredStation
+from bladehold.study.forward import forward_flight
 from bladehold.study.performance import performance_of
 from bladehold.study.words import CAUTIONS, INVENTED, rpm
 
@@ -64,6 +66,80 @@ def test_speeds_outside_a_range_look_different_and_are_in_the_legend(build, foun
     assert {"inside its ranges", "outside its ranges"} == {s for row in values(chart, "state") for s in row}
     encodings = [layer["encoding"] for layer in layers(chart) if "color" in layer["encoding"]]
     assert all(encoding["color"]["legend"] is not None for encoding in encodings)
+
+
+def test_coefficients_begin_at_zero_and_states_differ_in_shape_too(build, found):
+    encodings = [layer["encoding"] for layer in layers(performance_chart(found, build))]
+    assert all(encoding["y"]["scale"]["zero"] for encoding in encodings if "y" in encoding)
+    shapes = [encoding["shape"]["scale"]["range"] for encoding in encodings if "shape" in encoding]
+    assert shapes == [["circle", "cross"]] * 3
+
+
+def notes_of(chart):
+    return chart.to_dict()["title"]["subtitle"]
+
+
+def test_ranges_left_and_speeds_left_out_are_told_in_words(build):
+    heavy = replace(build, flying=replace(build.flying, used_thrust=180.0))
+    fast = performance_of(heavy, [0.8, 1.0, 3.0])
+    assert fast.left_out == 1
+    words = " ".join(notes_of(performance_chart(fast, heavy)))
+    assert "Faster speeds are left out: the blade tip would pass Mach 0.9" in words
+    assert fast.solution.breaches and "! Range left: section Mach number" in words
+    light = replace(build, flying=replace(build.flying, used_thrust=0.2))
+    slow = performance_of(light)
+    assert slow.hover.breaches
+    assert "! Range left: section Reynolds number" in " ".join(notes_of(loading_chart(slow, light)))
+
+
+def test_assumed_measures_are_told_in_words(build, found):
+    assert not [line for line in notes_of(performance_chart(found, build)) if "Assumed" in line]
+    why = Assumption("propeller.tip_chord", "20 mm", "x")
+    guessed = replace(build, assumptions=(*build.assumptions, why))
+    for chart in (performance_chart(found, guessed), loading_chart(found, guessed)):
+        assert "Assumed, not given: tip chord; `show` says how." in " ".join(notes_of(chart))
+
+
+def test_fast_flight_is_told_in_words(build):
+    flown = forward_flight(build)
+    chart = forward_chart(build, flown)
+    words = " ".join(notes_of(chart))
+    for place, name in enumerate(flown.names):
+        solution = flown.solution
+        said = words.split(f"{name.capitalize()}: ")[1].split("beyond stall")[0]
+        assert f"{rpm(float(solution.rotation_speed[place])):.0f} rpm" in said
+        assert f"reverse flow on {float(solution.reverse_share[place]):.0%} of the disc" in said
+        assert f"{float(solution.stalled_share[place]):.0%} of the retreating blade" in said
+    assert INVENTED in words and CAUTIONS[0] in words and "Not calibrated" in words
+    cells = [layer["data"]["values"] for layer in layers(chart) if "theta" in layer["encoding"]]
+    for place, rows in enumerate(cells):
+        area = [row["outer"] ** 2 - row["inner"] ** 2 for row in rows]
+        swept = np.pi * (build.propeller.diameter / 2) ** 2 / flown.solution.azimuth.size
+        thrust = swept * sum(a * row["value"] for a, row in zip(area, rows, strict=True))
+        assert thrust == pytest.approx(float(flown.solution.thrust[place]), rel=0.01)
+    low, high = cells_domain(chart)
+    values_drawn = [row["value"] for rows in cells for row in rows]
+    assert (low, high) == (pytest.approx(min(values_drawn)), pytest.approx(max(values_drawn)))
+
+
+def cells_domain(chart):
+    return layers(chart)[0]["encoding"]["color"]["scale"]["domain"]
+
+
+def test_titles_and_notes_are_broken_into_lines_that_fit(build, found):
+    odd = replace(build, name="long " * 40 + "x" * 200)
+    for chart in (performance_chart(found, odd), loading_chart(found, odd)):
+        title = chart.to_dict()["title"]
+        assert max(map(len, title["text"])) <= 0.63 * LETTERS and max(map(len, title["subtitle"])) <= LETTERS
+        assert "".join(title["text"]).count("x") >= 200
+
+
+def test_pages_fit_a_narrow_screen_and_have_a_title_and_no_way_to_the_network(build, found):
+    page = render(performance_chart(found, build), "html").decode()
+    assert '<html lang="en">' in page and 'content="width=device-width' in page
+    assert "<title>Tarn 6, repaired: the rotor over its speeds</title>" in page
+    assert "svg.marks { max-width: 100%; height: auto; }" in page
+    assert '"renderer": "svg"' in page and '"actions": false' in page
 
 
 def test_loads_along_the_blade_sum_to_the_rotors(build, found):

@@ -2,15 +2,16 @@
 
 import builtins
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
 from blade_mesh import LUG_END, PIVOT, TIP, KnownBlade, write_stl
 
 from bladehold.quantity import to_si
-from bladehold.rotor import blade_from_table
-from bladehold.rotor.scan import ScanError, scan_blade
+from bladehold.rotor import ScanError, blade_from_table, scan_blade
 
+EXAMPLE = Path(__file__).parents[2] / "examples" / "ow24f_blade.stl"
 MM = 1e-3
 AIRFOIL = np.linspace(0.25, 0.97, 10)  # stations outboard of the neck, where the shape is a law
 BLADE = KnownBlade()
@@ -27,7 +28,7 @@ def turned_about_thrust(points, angle):
 
 def scan(tmp_path, vertices=VERTICES, faces=FACES, **changes):
     path = write_stl(tmp_path / "blade.stl", vertices, faces)
-    return scan_blade(path, **(STATED | {"at": AIRFOIL} | changes))
+    return scan_blade(path, **(STATED | {"stations": AIRFOIL} | changes))
 
 
 def is_found(found, blade=BLADE):
@@ -47,6 +48,11 @@ def is_found(found, blade=BLADE):
 def test_a_known_blade_is_found_again(tmp_path, camber, thickness_ratio):
     blade = KnownBlade(thickness_ratio=thickness_ratio, camber=camber)
     is_found(scan(tmp_path, *blade.mesh(rings=32, count=60)), blade)
+
+
+def test_the_example_is_the_known_blade():
+    """Made by tools/make_example_scan.py."""
+    is_found(scan_blade(EXAMPLE, **STATED, stations=AIRFOIL))
 
 
 def test_a_blunt_trailing_edge_does_not_turn_the_chord_line(tmp_path):
@@ -134,10 +140,67 @@ def test_area_over_the_span_sums_to_volume_and_balance_point(tmp_path):
 
 
 def test_default_stations_run_from_neck_to_tip(tmp_path):
-    found = scan(tmp_path, at=9)
+    found = scan(tmp_path, stations=9)
     assert found.r.size == 9
     assert PIVOT * MM < found.r[0] < 0.25 * TIP * MM
     assert 0.95 * TIP * MM < found.r[-1] < TIP * MM
+
+
+# A kite about its own centre, fuller ahead, mm: nose, top, tail, bottom.
+KITE = np.array([[20.0, 0.0], [10.0, 2.5], [-30.0, 0.0], [10.0, -2.5]])
+KITE_AREA, KITE_CHORD, KITE_THICKNESS = 125.0, 50.0, 5.0  # the area is half the product of the diagonals
+
+
+def kites(places, sizes, angle):
+    """Kites of these sizes at these places of the span (mm), joined by flat faces; chord at an angle."""
+    turn = np.array([[np.cos(angle), np.sin(angle)], [-np.sin(angle), np.cos(angle)]])
+    rings = [np.column_stack([np.full(4, x), k * KITE @ turn]) for x, k in zip(places, sizes, strict=True)]
+    sides = [
+        4 * ring + np.array(face)
+        for ring in range(len(rings) - 1)
+        for a, b in ((0, 1), (1, 2), (2, 3), (3, 0))
+        for face in ([a, b, b + 4], [a, b + 4, a + 4])
+    ]
+    last = 4 * (len(rings) - 1)
+    ends = [[0, 2, 1], [0, 3, 2], [last, last + 1, last + 2], [last, last + 2, last + 3]]
+    return np.concatenate(rings), np.array([*sides, *ends])
+
+
+@pytest.mark.parametrize("share", [0.3, 0.6, 0.9])
+def test_a_frustum_has_the_areas_volume_and_balance_point_of_the_closed_forms(tmp_path, share):
+    """Areas go with the square of the size, which is linear in the span. Of a frustum of height h, area A at
+    its large end and size k at its small one, the volume is A h (1 + k + k^2)/3 and the centre lies
+    h (1 + 2 k + 3 k^2) / (4 (1 + k + k^2)) from the large end."""
+    root, angle = 25.0, np.radians(14.0)
+    found = scan(tmp_path, *kites([root, TIP], [1.0, share], angle), stations=[0.2, 0.5, 0.8])
+    height, squares = TIP - root, 1.0 + share + share**2
+    size = 1.0 - (1.0 - share) * (found.r / MM - root) / height
+    digits = {"rel": 2e-6}  # the file holds numbers of seven digits
+    assert found.area / MM**2 == pytest.approx(KITE_AREA * size**2, **digits)
+    assert found.chord / MM == pytest.approx(KITE_CHORD * size, **digits)
+    assert found.twist == pytest.approx(angle, **digits)
+    assert found.thickness / MM == pytest.approx(KITE_THICKNESS * size, rel=0.01)  # found on a grid
+    assert found.volume / MM**3 == pytest.approx(KITE_AREA * height * squares / 3.0, **digits)
+    centre = root + height * (1.0 + 2.0 * share + 3.0 * share**2) / (4.0 * squares)
+    assert found.balance_point / MM == pytest.approx(centre - PIVOT, **digits)
+    assert found.root_end / MM == pytest.approx(root, **digits)
+    assert found.breaches == ()
+
+
+def test_another_axis_along_the_thrust_is_seen_from_the_steep_chords(tmp_path):
+    refused(tmp_path, "along another axis than y", VERTICES, FACES, hub_axis="y")
+
+
+def test_a_pivot_too_far_out_is_to_be_doubted(tmp_path):
+    assert scan(tmp_path).breaches == ()
+    (doubt,) = scan(tmp_path, pivot_radius=0.07).breaches
+    assert "pivot radius or diameter may be wrong" in doubt
+
+
+def test_a_plate_that_the_cuts_miss_is_to_be_doubted(tmp_path):
+    mesh = kites([25.0, 100.0, 100.5, 103.0, 103.5, TIP], [1.0, 0.8, 3.0, 3.0, 0.8, 0.5], np.radians(14.0))
+    (doubt,) = scan(tmp_path, *mesh, stations=[0.2, 0.5, 0.8]).breaches
+    assert "volume of the slices over volume of the mesh" in doubt and "spikes and plates" in doubt
 
 
 def refused(tmp_path, word, *mesh, **changes):
@@ -223,12 +286,12 @@ def test_other_endings_are_refused(tmp_path):
 @pytest.mark.parametrize(
     ("change", "word"),
     [
-        ({"at": [0.4, 0.6]}, "2 stations are asked for: 3 to 200"),
-        ({"at": 2}, "2 stations"),
-        ({"at": 201}, "201 stations"),
-        ({"at": [0.4, 0.3, 0.6]}, "at must increase"),
-        ({"at": [0.05, 0.3, 0.6]}, "outboard of the pivot"),
-        ({"at": [0.4, 0.6, 1.0]}, "inboard of the tip"),
+        ({"stations": [0.4, 0.6]}, "2 stations are asked for: 3 to 200"),
+        ({"stations": 2}, "2 stations"),
+        ({"stations": 201}, "201 stations"),
+        ({"stations": [0.4, 0.3, 0.6]}, "stations must increase"),
+        ({"stations": [0.05, 0.3, 0.6]}, "outboard of the pivot"),
+        ({"stations": [0.4, 0.6, 1.0]}, "inboard of the tip"),
         ({"unit": "furlong"}, "furlong"),
         ({"hub_axis": "w"}, "hub_axis"),
         ({"pivot_radius": 0.4}, "pivot_radius"),

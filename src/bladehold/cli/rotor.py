@@ -19,6 +19,7 @@ from bladehold.cli.common import (
     known_endings,
     one_format,
     refusals,
+    refuse,
     write_pictures,
 )
 
@@ -44,13 +45,17 @@ def register(app: typer.Typer) -> None:
 
 def rotor(
     sheet: SheetPath,
-    chart: Annotated[Picture, typer.Option("--chart", help="What --out draws.")] = Picture.PERFORMANCE,
+    chart: Annotated[
+        Picture | None, typer.Option("--chart", help="What --out draws; performance if left out.")
+    ] = None,
     out: Pictures = None,
     as_json: AsJson = False,
     as_csv: AsCsv = False,
 ) -> None:
     """Show thrust, torque, power and efficiency of the rotor over its speeds, and draw rotor and blade."""
     one_format(as_json, as_csv)
+    if chart is not None and not out:
+        refuse("--chart says what --out draws: name a picture file with --out, too")
     with refusals(sheet):
         from bladehold.report import data
         from bladehold.report.rotor import rotor_csv_rows, rotor_data, show_rotor
@@ -59,7 +64,7 @@ def rotor(
         known_endings(out or [])
         build = build_of(sheet)
         found = performance_of(build)
-        write_pictures(partial(_drawn, build, chart), out or [])
+        write_pictures(partial(_drawn, build, chart or Picture.PERFORMANCE), out or [])
         if as_json:
             print(data.as_json(rotor_data(found, build)))
         elif as_csv:
@@ -75,9 +80,10 @@ def _drawn(build: Build, chart: Picture, kind: str) -> bytes:
     """The chart asked for as a file of one kind."""
     from numpy import linspace
 
+    from bladehold.report.disc_charts import forward_chart
     from bladehold.report.planform import planform_drawing
     from bladehold.report.render import render, render_drawing
-    from bladehold.report.rotor_charts import forward_chart, loading_chart, performance_chart
+    from bladehold.report.rotor_charts import loading_chart, performance_chart
     from bladehold.study.forward import forward_flight
     from bladehold.study.performance import SPEED_SHARES, performance_of
 

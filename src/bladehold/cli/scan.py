@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from bladehold.cli.common import HOLDS, refusals, refuse
+from bladehold.cli.common import HOLDS, AsCsv, AsJson, one_format, refusals, refuse
+
+if TYPE_CHECKING:
+    from bladehold.rotor import BladeScan
 
 
 def register(app: typer.Typer) -> None:
@@ -36,17 +39,20 @@ def scan(
         str | None, typer.Option("--section", help="Blade section to name in every station.")
     ] = None,
     out: Annotated[Path | None, typer.Option("--out", help="Write to this file instead.")] = None,
+    as_json: AsJson = False,
+    as_csv: AsCsv = False,
 ) -> None:
-    """Measure chord, twist and thickness from a scan, as station tables to paste into a sheet."""
+    """Measure chord, twist, thickness, area and balance of a scanned blade, as tables for a sheet."""
+    one_format(as_json, as_csv)
     with refusals(mesh):
         from bladehold.report.files import write_whole
-        from bladehold.report.scan import station_text
-        from bladehold.rotor.scan import scan_blade
+        from bladehold.report.scan import doubt_sentences
+        from bladehold.rotor import scan_blade
         from bladehold.sheet import fields as f
 
+        _known_words(unit, up, section)
         tip = 0.5 * _read("--diameter", f.reader(f.Diameter), diameter)
         pivot = _read("--pivot-radius", f.reader(f.Length), pivot_radius)
-        _known_section(section)
         try:
             found = scan_blade(
                 mesh,
@@ -55,16 +61,19 @@ def scan(
                 pivot_radius=pivot,
                 hub_axis=up,
                 pivot_point=_place(pivot_at),
-                at=stations,
+                stations=stations,
             )
         except ValueError as error:
             refuse(f"{mesh}: {error}")
-        text = station_text(found, mesh.name, section)
+        text = _text(found, mesh.name, section, as_json=as_json, as_csv=as_csv)
         if out is None:
             print(text, end="")
         else:
+            out.parent.mkdir(parents=True, exist_ok=True)
             write_whole(out, text.encode())
             print(f"Wrote {out}")
+            for sentence in doubt_sentences(found):
+                print(sentence)
     raise typer.Exit(HOLDS)
 
 
@@ -89,10 +98,31 @@ def _place(text: str | None) -> list[float] | None:
     return [x, y, z]
 
 
-def _known_section(name: str | None) -> None:
-    """Refuse a section that the catalogue does not have."""
-    from bladehold.rotor import section_catalogue
+def _known_words(unit: str, up: str, section: str | None) -> None:
+    """Refuse a unit, an axis or a section that does not exist, by the name of its option."""
+    from bladehold.quantity import shown
+    from bladehold.quantity.kinds import KINDS
+    from bladehold.rotor import HUB_AXES, section_catalogue
     from bladehold.sheet.fields import advice
 
-    if name is not None and name not in section_catalogue():
-        refuse(f"--section: {advice('blade section', name, tuple(section_catalogue()))}")
+    units = KINDS["length"].units
+    if unit not in units:
+        refuse(f"--unit: {shown(unit)} is no unit of length; a mesh file has none, so state {_one_of(units)}")
+    if up not in HUB_AXES:
+        refuse(f"--up: {shown(up)} is no axis; state {_one_of(HUB_AXES)}")
+    if section is not None and section not in section_catalogue():
+        refuse(f"--section: {advice('blade section', section, tuple(section_catalogue()))}")
+
+
+def _one_of(names: Iterable[str]) -> str:
+    return f"one of {', '.join(names)}"
+
+
+def _text(found: BladeScan, name: str, section: str | None, *, as_json: bool, as_csv: bool) -> str:
+    """The answer in the format asked for."""
+    from bladehold.report import data
+    from bladehold.report.scan import scan_csv_rows, scan_data, station_text
+
+    if as_json:
+        return data.as_json(scan_data(found, name, section)) + "\n"
+    return data.as_csv(scan_csv_rows(found, section)) if as_csv else station_text(found, name, section)

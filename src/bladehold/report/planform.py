@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bladehold.report import svg
+from bladehold.report.rotor import assumed_shape
 from bladehold.rotor import BladeGeometry
 from bladehold.rotor.correction import Correction
 from bladehold.sheet import Build
@@ -28,16 +29,8 @@ _QUARTER = 0.25  # of the chord, ahead of the line that is drawn straight
 _STEPS = (1.0, 2.0, 5.0)
 _LETTERS = 78  # of one line of notes
 
-# What shapes the drawing, by its key in the sheet, in the words the drawing uses.
-_NAMES = {
-    "propeller.widest_chord": "widest chord",
-    "propeller.widest_at": "place of the widest chord",
-    "propeller.tip_chord": "tip chord",
-    "propeller.root_thickness": "root thickness",
-    "propeller.section": "section",
-    "hub.lug_edge_distance": "lug edge distance",
-    "hub.lug_hole": "lug hole",
-}
+# What shapes the drawing beyond the rotor.
+_HUB_SHAPING = {"hub.lug_edge_distance": "lug edge distance", "hub.lug_hole": "lug hole"}
 
 _STYLE = """\
 .planform { color: #1f2d3a; font: 16px Helvetica, Arial, sans-serif; max-width: 75rem; }
@@ -112,7 +105,7 @@ def planform_drawing(build: Build) -> str:
 def _framed(build: Build, parts: Sequence[str], height: float) -> str:
     title = escape(f"{build.name}: the blade")
     what = "Planform, chord, twist and thickness of one blade with pivot and balance point."
-    head = [svg.text(16.0, 32.0, _shortened(f"{build.name}: the blade"), "title"), *_subtitle(build)]
+    head = [svg.text(16.0, 32.0, f"{_shortened(build.name, 41)}: the blade", "title"), *_subtitle(build)]
     return "\n".join(
         [
             f'<svg xmlns="http://www.w3.org/2000/svg" class="planform" viewBox="0 0 {_WIDTH:g} {height:.0f}" '
@@ -128,16 +121,15 @@ def _framed(build: Build, parts: Sequence[str], height: float) -> str:
     )
 
 
-def _shortened(words: str) -> str:
-    return words if len(words) <= 52 else words[:51] + "…"
+def _shortened(words: str, most: int) -> str:
+    return words if len(words) <= most else words[: most - 1] + "…"
 
 
 def _subtitle(build: Build) -> list[str]:
     propeller = build.propeller
     sections = ", ".join(dict.fromkeys([s.section for s in propeller.stations] or [propeller.section]))
     size = f"{propeller.blades} blades, {propeller.diameter / 0.0254:.3g} in"
-    words = f"{size}, section {sections}; leading edge up"
-    return [svg.text(16.0, 56.0, words if len(words) <= 80 else words[:79] + "…")]
+    return [svg.text(16.0, 56.0, _shortened(f"{size}, section {sections}; leading edge up", 80))]
 
 
 def _reach(sheet: _Sheet) -> tuple[float, float]:
@@ -298,7 +290,7 @@ def _notes(sheet: _Sheet) -> list[tuple[str, str]]:
         fit = build.propeller.correction
         words = f"pitch {math.degrees(fit.pitch_offset):+.2f} deg, chord x {fit.chord_scale:.3f}"
         notes.append((f"As a stand run corrected it: {words}.", ""))
-    listed = [name for key, name in _NAMES.items() if key in sheet.assumed]
+    listed = assumed_shape(build) + [name for key, name in _HUB_SHAPING.items() if key in sheet.assumed]
     if listed:
         notes.append((f"Assumed, not given: {', '.join(listed)}.", "note"))
     return [*notes, (" ".join([*([INVENTED] if build.invented else []), CAUTIONS[0]]), "")]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from html import escape
 from typing import Any
 
 FORMATS = ("html", "svg", "png")
@@ -25,6 +26,18 @@ _PAGE = """\
 """
 
 
+# The charting library's page is laid out for wide screens only and carries no title.
+_HEAD = """\
+<head>
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light">
+<title>{title}</title>
+<style>body {{ background: #ffffff; }} #vis svg.marks {{ max-width: 100%; height: auto; }}</style>
+"""
+# Scaled by the browser, and without the menu, which would lead to the network.
+_EMBED = {"renderer": "svg", "actions": False}
+
+
 class _ScriptSafe(json.JSONEncoder):
     """JSON that may stand inside a script element: no name in it can close the element."""
 
@@ -36,13 +49,20 @@ class _ScriptSafe(json.JSONEncoder):
 def render(chart: Any, kind: str) -> bytes:
     """Return a chart as a file of one of FORMATS; the HTML works without a network."""
     if kind == "html":
-        page: str = chart.to_html(inline=True, json_kwds={"cls": _ScriptSafe})
-        return page.encode()
+        page: str = chart.to_html(inline=True, json_kwds={"cls": _ScriptSafe}, embed_options=_EMBED)
+        head = _HEAD.format(title=escape(_title_of(chart)))
+        return page.replace("<html>", '<html lang="en">', 1).replace("<head>\n", head, 1).encode()
     import vl_convert
 
     if kind == "svg":
         return str(vl_convert.vegalite_to_svg(chart.to_json())).encode()
     return bytes(vl_convert.vegalite_to_png(chart.to_json(), scale=2))
+
+
+def _title_of(chart: Any) -> str:
+    """The words above a chart, in one line."""
+    text = chart.to_dict()["title"]["text"]
+    return text if isinstance(text, str) else " ".join(text)
 
 
 def render_drawing(drawing: str, kind: str) -> bytes:

@@ -13,9 +13,19 @@ from rich.text import Text
 from bladehold.air import GRAVITY
 from bladehold.report.data import answer
 from bladehold.report.terminal import show_cautions
+from bladehold.rotor import FASTEST_TIP_MACH
 from bladehold.sheet import Build
 from bladehold.study.performance import Performance, calibrated
 from bladehold.study.words import kgf, rpm
+
+# What shapes the rotor, by its key in the sheet, in the words of table and pictures.
+SHAPING = {
+    "propeller.widest_chord": "widest chord",
+    "propeller.widest_at": "place of the widest chord",
+    "propeller.tip_chord": "tip chord",
+    "propeller.root_thickness": "root thickness",
+    "propeller.section": "section",
+}
 
 
 def rotor_sentences(found: Performance, build: Build) -> list[str]:
@@ -27,12 +37,20 @@ def rotor_sentences(found: Performance, build: Build) -> list[str]:
         f"{kgf(build.flying.used_thrust)} kgf need {rpm(float(hover.rotation_speed)):.0f} rpm, "
         f"{float(hover.torque):.3g} N·m and {float(hover.power):.0f} W at the shaft.",
         calibration_sentence(build),
+        *assumed_sentences(build),
     ]
     if found.measured_over_model is not None:
         sentences.append(
             f"The speed measured at that thrust is {found.measured_over_model - 1:+.1%} off this one."
         )
-    return sentences
+    return [*sentences, *left_out_sentences(found)]
+
+
+def left_out_sentences(found: Performance) -> list[str]:
+    """Return whether the table or chart ends early, and why."""
+    if not found.left_out:
+        return []
+    return [f"Faster speeds are left out: the blade tip would pass Mach {FASTEST_TIP_MACH:g}."]
 
 
 def calibration_sentence(build: Build) -> str:
@@ -50,6 +68,18 @@ def calibration_sentence(build: Build) -> str:
     )
 
 
+def assumed_shape(build: Build) -> list[str]:
+    """Return what nobody gave of all that shapes the rotor, in words."""
+    assumed = {item.key for item in build.assumptions}
+    return [name for key, name in SHAPING.items() if key in assumed]
+
+
+def assumed_sentences(build: Build) -> list[str]:
+    """Return which measures behind the rotor were assumed, if any."""
+    listed = assumed_shape(build)
+    return [f"Assumed, not given: {', '.join(listed)}; `show` says how."] if listed else []
+
+
 def rotor_rows(found: Performance) -> list[dict[str, Any]]:
     """Return a row per speed; coefficients in the propeller convention."""
     solution = found.solution
@@ -57,6 +87,7 @@ def rotor_rows(found: Performance) -> list[dict[str, Any]]:
         {
             "speed_rpm": rpm(float(solution.rotation_speed[row])),
             "thrust_N": float(solution.thrust[row]),
+            "thrust_kgf": float(solution.thrust[row]) / GRAVITY,
             "torque_Nm": float(solution.torque[row]),
             "power_W": float(solution.power[row]),
             "tip_mach": float(solution.tip_mach[row]),
@@ -86,9 +117,15 @@ def rotor_data(found: Performance, build: Build) -> dict[str, Any]:
             "density_kg_m3": float(found.air.density),
             "convention": "propeller: CT = T/(rho n^2 D^4), CP = P/(rho n^3 D^5)",
             "calibrated": calibrated(build),
+            "assumed": assumed_shape(build),
             "used_thrust_N": build.flying.used_thrust,
             "used_speed_rpm": rpm(float(found.hover.rotation_speed)),
+            "used_torque_Nm": float(found.hover.torque),
+            "used_power_W": float(found.hover.power),
+            "used_breaches": list(found.hover.breaches),
             "measured_over_model_speed": found.measured_over_model,
+            "speeds_left_out": found.left_out,
+            "breaches": list(found.solution.breaches),
             "rows": rotor_rows(found),
         },
     )
@@ -121,7 +158,7 @@ def _table(found: Performance) -> Table:
         table.add_row(
             (">" if place == used else " ") + ("!" if row["breaches"] else ""),
             f"{row['speed_rpm']:.0f}",
-            f"{row['thrust_N'] / GRAVITY:.2f}",
+            f"{row['thrust_kgf']:.2f}",
             f"{row['torque_Nm']:.3f}",
             f"{row['power_W']:.0f}",
             f"{row['tip_mach']:.2f}",

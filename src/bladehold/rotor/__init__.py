@@ -27,7 +27,9 @@ from bladehold.rotor.geometry import (
     station_radii,
 )
 from bladehold.rotor.installation import Installation, installations, net_thrust
+from bladehold.rotor.mesh import MESH_FORMATS, ScanError
 from bladehold.rotor.momentum import LossModel, prandtl_loss
+from bladehold.rotor.outline import ChordLine, chord_line, outline_moments
 from bladehold.rotor.polar import (
     CONFIDENCE_RANGE,
     MACH_RANGE,
@@ -40,6 +42,7 @@ from bladehold.rotor.polar import (
     cubic_rows,
     tabulated_polar,
 )
+from bladehold.rotor.scan import HUB_AXES, ROOT_REACH_RANGE, SLICED_VOLUME_RANGE, BladeScan, scan_blade
 from bladehold.rotor.sections import Section, blade_polar, section_catalogue, section_polar
 from bladehold.rotor.skew import (
     COLEMAN,
@@ -103,10 +106,14 @@ __all__ = [
     "DEFAULT_AZIMUTHS",
     "DREES",
     "FASTEST_TIP_MACH",
+    "HUB_AXES",
     "MACH_RANGE",
+    "MESH_FORMATS",
     "PITT_PETERS",
     "REYNOLDS_RANGE",
+    "ROOT_REACH_RANGE",
     "SKEW_MODELS",
+    "SLICED_VOLUME_RANGE",
     "SPACING_RANGE",
     "SWIRL_RANGE",
     "TILTED_ADVANCE_RANGE",
@@ -120,8 +127,10 @@ __all__ = [
     "BladeGeometry",
     "BladeLoads",
     "BladeMoments",
+    "BladeScan",
     "BladeShears",
     "BlendedPolar",
+    "ChordLine",
     "CoaxialSolution",
     "DescentState",
     "HubLoads",
@@ -130,6 +139,7 @@ __all__ = [
     "Polar",
     "PolarCheck",
     "PolarSlice",
+    "ScanError",
     "Section",
     "SkewModel",
     "TabulatedPolar",
@@ -141,6 +151,7 @@ __all__ = [
     "blade_moments",
     "blade_polar",
     "blade_shears",
+    "chord_line",
     "coaxial_momentum_factor",
     "coaxial_pair",
     "coleman_skew",
@@ -156,6 +167,7 @@ __all__ = [
     "net_thrust",
     "no_skew",
     "outboard_weights",
+    "outline_moments",
     "pitch_twist",
     "pitt_peters_skew",
     "planform_chord",
@@ -166,6 +178,7 @@ __all__ = [
     "read_polar",
     "rotor_thrust_coefficient",
     "rotor_torque_coefficient",
+    "scan_blade",
     "section_catalogue",
     "section_polar",
     "solve_axial",

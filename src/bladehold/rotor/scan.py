@@ -17,6 +17,7 @@ from numpy.typing import ArrayLike, NDArray
 from bladehold.quantity import to_si
 from bladehold.quantity.kinds import KINDS
 from bladehold.rotor.geometry import BladeGeometry, blade_from_table
+from bladehold.rotor.mesh import ScanError, library, scaled_mesh
 from bladehold.rotor.outline import ChordLine, chord_line, outline_moments
 from bladehold.validity import Range
 
@@ -37,32 +38,40 @@ LEAST_FULLNESS = 0.01  # of the chord, between its middle and the centre of area
 NUDGE = 1e-7  # of the length, by which a cut dodges the mesh's own points
 TIP_TOLERANCE = 0.03  # of the tip radius, between that stated and that found from the pivot
 
+STEEPEST = np.radians(45.0)  # mean twist; more, and the axis along the thrust is another one
+
+ROOT_REACH_RANGE = Range(
+    "way from pivot to root end over that from pivot to tip",
+    0.0,
+    0.15,
+    "",
+    "a lug is shorter, so pivot radius or diameter may be wrong, or the mesh holds more than the blade",
+    "own limit",
+)
 SLICED_VOLUME_RANGE = Range(
     "volume of the slices over volume of the mesh",
     0.99,
     1.01,
     "",
-    "the mesh overlaps itself, or is too coarse for its sections to be trusted",
+    "the area changes along the span faster than the cuts follow; look for spikes and plates",
     "own limit",
 )
-
-
-class ScanError(ValueError):
-    """A mesh that cannot be read as one blade; the message says why and what to do."""
 
 
 @dataclass(frozen=True, eq=False)
 class BladeScan:
     """A blade measured from a mesh of its surface.
 
-    radius - of the tip, pivot_radius - m, as stated; r, chord, thickness - m, twist - rad, area - m^2,
-    [S], of the sections; span_r (m), span_area (m^2) - [N], area from the root end to the tip; volume -
-    m^3; balance_point - of a blade of one density, outboard of the pivot, m; turning - "clockwise" or
-    "counterclockwise", seen against the thrust from above; faces - of the mesh; breaches - what to doubt.
+    radius - of the tip, pivot_radius - m, as stated; root_end - radius at which the mesh begins, m; r, chord,
+    thickness - m, twist - rad, area - m^2, [S], of the sections; span_r (m), span_area (m^2) - [N], area
+    from the root end to the tip; volume - m^3; balance_point - of a blade of one density, outboard of the
+    pivot, m; turning - "clockwise" or "counterclockwise", seen against the thrust from above; faces - of the
+    mesh; breaches - what to doubt.
     """
 
     radius: float
     pivot_radius: float
+    root_end: float
     r: FloatArray
     chord: FloatArray
     twist: FloatArray
@@ -104,7 +113,7 @@ def scan_blade(
     pivot_radius: float,
     hub_axis: str = "z",
     pivot_point: ArrayLike | None = None,
-    at: ArrayLike | int = DEFAULT_STATIONS,
+    stations: ArrayLike | int = DEFAULT_STATIONS,
 ) -> BladeScan:
     """A blade's sections, volume and balance point from a closed mesh of its surface.
 
@@ -114,13 +123,14 @@ def scan_blade(
     leading edge stands higher along the thrust. The leading edge is the one with more area behind it.
     Arguments: path - STL, PLY, OBJ or OFF file of one blade with its root; unit - of its numbers, such as
     "mm"; radius, pivot_radius - of tip and pivot, m; hub_axis - the mesh's axis along the thrust, one of
-    HUB_AXES; pivot_point - [3] a point on the pivot's axis, in numbers of the mesh; at - [S] stations as
-    shares of radius, or how many in even steps from the neck of the root to LAST_STATION.
+    HUB_AXES; pivot_point - [3] a point on the pivot's axis, in numbers of the mesh; stations - [S] their
+    radii as shares of radius, or how many in even steps from the neck of the root to LAST_STATION.
     Returns BladeScan. Raises ScanError for a mesh, ValueError for an argument, OSError for a file that
-    cannot be. Validity: SLICED_VOLUME_RANGE. Source: definitions of chord, twist and centre of volume.
+    cannot be read. Validity: SLICED_VOLUME_RANGE, ROOT_REACH_RANGE. Source: definitions of chord, twist and
+    centre of volume.
     """
-    places = _stations(at, radius, pivot_radius)
-    mesh, scale = _scaled_mesh(Path(path), unit)
+    places = _radii(stations, radius, pivot_radius)
+    mesh, scale = scaled_mesh(Path(path), unit)
     point = None if pivot_point is None else scale * np.asarray(pivot_point, dtype=float)
     frame = _frame(mesh, hub_axis, point)
     along = (mesh.vertices - mesh.center_mass) @ frame[2]
@@ -135,15 +145,25 @@ def scan_blade(
     area = np.array([outline_moments(pieces)[0] for pieces in outlines])
     ahead = _leading_side(lines, area)
     twist = ahead * np.array([line.angle for line in lines])
-    if float(twist @ area) < 0.0:
+    mean_twist = float(twist @ area / area.sum())
+    if abs(mean_twist) > STEEPEST:
+        raise ScanError(
+            f"the chords stand {np.degrees(abs(mean_twist)):.0f} deg to the plane of turning, steeper than "
+            f"any propeller's: is the thrust along another axis than {hub_axis}?"
+        )
+    if mean_twist < 0.0:
         other = hub_axis[1:] if hub_axis.startswith("-") else f"-{hub_axis}"
         raise ScanError(f"the leading edge stands lower than the trailing edge: is the thrust along {other}?")
     steps = low + (high - low) * (np.arange(SPAN_CUTS) + 0.5) / SPAN_CUTS
     spanwise = np.array([outline_moments(_cut(mesh, frame, along, s, high - low))[0] for s in steps])
     sliced = float(spanwise.mean() * (high - low) / mesh.volume)
+    root_end = centre + low
+    reach = (pivot_radius - root_end) / (radius - pivot_radius)
+    doubts = (SLICED_VOLUME_RANGE.breach(sliced), ROOT_REACH_RANGE.breach(reach))
     return BladeScan(
         radius=radius,
         pivot_radius=pivot_radius,
+        root_end=root_end,
         r=places,
         chord=np.array([line.chord for line in lines]),
         twist=twist,
@@ -155,86 +175,27 @@ def scan_blade(
         balance_point=centre - pivot_radius,
         turning="counterclockwise" if ahead > 0.0 else "clockwise",
         faces=len(mesh.faces),
-        breaches=tuple(text for text in (SLICED_VOLUME_RANGE.breach(sliced),) if text),
+        breaches=tuple(text for text in doubts if text),
     )
 
 
-def _stations(at: ArrayLike | int, radius: float, pivot_radius: float) -> FloatArray:
+def _radii(stations: ArrayLike | int, radius: float, pivot_radius: float) -> FloatArray:
     """Radii (m) of the stations, or a refusal."""
     if not 0.0 < pivot_radius < radius:
         raise ValueError(f"pivot_radius {pivot_radius:g} m must lie between 0 and radius {radius:g} m")
-    count = at if isinstance(at, int) else np.size(at)
+    count = stations if isinstance(stations, int) else np.size(stations)
     if not FEWEST_STATIONS <= count <= MOST_STATIONS:
         raise ValueError(
             f"{count} stations are asked for: {FEWEST_STATIONS} to {MOST_STATIONS} are needed, as the "
             "blade's shape is read between them"
         )
-    if isinstance(at, int):
+    if isinstance(stations, int):
         neck = pivot_radius + ROOT_SHARE * (radius - pivot_radius)
-        return np.linspace(neck, LAST_STATION * radius, at)
-    places = np.ravel(np.asarray(at, dtype=float)) * radius
+        return np.linspace(neck, LAST_STATION * radius, stations)
+    places = np.ravel(np.asarray(stations, dtype=float)) * radius
     if not (np.all(np.diff(places) > 0.0) and pivot_radius < places[0] and places[-1] < radius):
-        raise ValueError("at must increase, from outboard of the pivot to inboard of the tip")
+        raise ValueError("stations must increase, from outboard of the pivot to inboard of the tip")
     return places
-
-
-def _library() -> Any:
-    """The mesh library, or a refusal that names the extra it comes with."""
-    try:
-        import trimesh
-    except ImportError:
-        raise ScanError('reading a mesh needs the extra "scan": pip install "bladehold[scan]"') from None
-    return trimesh
-
-
-def _scaled_mesh(path: Path, unit: str) -> tuple[Any, float]:
-    """The mesh in m, closed and outside out, and the length of its unit in m."""
-    units = KINDS["length"].units
-    if unit not in units:
-        raise ValueError(
-            f"unit {unit!r} is no unit of length; a mesh file has none, so state one of {', '.join(units)}"
-        )
-    library = _library()
-    kind = path.suffix.lower().lstrip(".")
-    if kind not in {"stl", "ply", "obj", "off"}:
-        raise ScanError(
-            f"no mesh format is known for the ending {path.suffix!r}; give an STL, PLY, OBJ or OFF file"
-        )
-    with path.open("rb") as stream:
-        try:
-            mesh = library.load_mesh(stream, file_type=kind)
-        except Exception as error:  # the library's readers raise whatever a broken file makes them stumble on
-            raise ScanError(f"not a readable {kind.upper()} file: {type(error).__name__}: {error}") from None
-    if (
-        not isinstance(mesh, library.Trimesh)
-        or len(mesh.faces) == 0
-        or not np.all(np.isfinite(mesh.vertices))
-    ):
-        raise ScanError("no surface found in the file: it is empty, or not of the format its ending says")
-    _closed(mesh)
-    scale = to_si(1.0, "length", unit)
-    mesh.apply_scale(scale)
-    if mesh.volume < 0.0:
-        mesh.invert()
-    return mesh, scale
-
-
-def _closed(mesh: Any) -> None:
-    """Refuse a surface that encloses nothing, or more than one thing."""
-    _, shared = np.unique(mesh.edges_sorted, axis=0, return_counts=True)
-    loose = int(np.sum(shared != 2))
-    if loose:
-        raise ScanError(
-            f"the surface is not closed: {loose} of {shared.size} edges do not join exactly two faces. Close "
-            "its holes in the scanning program; volume and sections mean nothing before"
-        )
-    if not mesh.is_winding_consistent:
-        raise ScanError("some faces are inside out: make the normals consistent in the scanning program")
-    if mesh.volume == 0.0:
-        raise ScanError("the surface encloses no volume")
-    bodies = sum(part.volume * mesh.volume > 0.0 for part in mesh.split(only_watertight=False))
-    if bodies > 1:
-        raise ScanError(f"the file holds {bodies} separate bodies: keep the one blade")
 
 
 def _frame(mesh: Any, hub_axis: str, pivot_point: FloatArray | None) -> FloatArray:
@@ -305,7 +266,7 @@ def _cut(mesh: Any, frame: FloatArray, along: FloatArray, place: float, length: 
         place += NUDGE * length
         heights = along - place
     origin = mesh.center_mass + place * frame[2]
-    pieces, faces = _library().intersections.mesh_plane(
+    pieces, faces = library().intersections.mesh_plane(
         mesh, frame[2], origin, return_faces=True, cached_dots=heights
     )
     if len(pieces) == 0:

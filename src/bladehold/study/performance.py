@@ -32,8 +32,9 @@ class Performance:
 
     solution - of all speeds, [N]; hover - at the thrust used; air; thrust_coefficient, power_coefficient -
     propeller convention, figure_of_merit, [N]; thrust_per_power - g (of thrust) per W of the shaft, [N];
-    breaches - ranges left at each speed, [N]; measured_over_model - speed measured at the thrust used over
-    that of the model, None where it was not measured.
+    breaches - ranges left at each speed, [N]; left_out - how many of the speeds asked for are missing, as
+    the tip would be faster than FASTEST_TIP_MACH; measured_over_model - speed measured at the thrust used
+    over that of the model, None where it was not measured.
     """
 
     solution: AxialSolution
@@ -44,6 +45,7 @@ class Performance:
     figure_of_merit: FloatArray
     thrust_per_power: FloatArray
     breaches: tuple[tuple[str, ...], ...]
+    left_out: int
     measured_over_model: float | None
 
 
@@ -80,8 +82,8 @@ def performance_of(build: Build, speed_shares: ArrayLike = SPEED_SHARES) -> Perf
             polar=polar,
         )
 
-    speeds = np.asarray(speed_shares, dtype=float) * hover.rotation_speed
-    speeds = speeds[speeds * diameter / 2 <= FASTEST_TIP_MACH * air.speed_of_sound]
+    asked = np.asarray(speed_shares, dtype=float) * hover.rotation_speed
+    speeds = asked[asked * diameter / 2 <= FASTEST_TIP_MACH * air.speed_of_sound]
     solution = at(speeds)
     # The ranges are told for all speeds at once; which speed left them is asked only when one did.
     breaches: tuple[tuple[str, ...], ...] = ((),) * speeds.size
@@ -98,6 +100,7 @@ def performance_of(build: Build, speed_shares: ArrayLike = SPEED_SHARES) -> Perf
         figure_of_merit=figure_of_merit(np.maximum(thrust, 0.0), power, air.density, diameter / 2),
         thrust_per_power=1e3 * thrust / GRAVITY / power,
         breaches=breaches,
+        left_out=asked.size - speeds.size,
         measured_over_model=None if measured is None else measured / float(hover.rotation_speed),
     )
 
