@@ -46,8 +46,8 @@ def test_there_and_back(section, pitch, speed, climb, density):
     assert back.thrust == pytest.approx(wanted, rel=1e-6)
     again = solve_axial(blade, 2, back.rotation_speed, climb, near=back, **air)
     assert again.thrust == pytest.approx(wanted, rel=1e-5)
-    # Solved afresh, an element near the hub of a sharply stalling section may land in another of its states: in
-    # 3 of 2500 cases, by up to 4e-5 of the thrust.
+    # Solved afresh, an element near the hub of a sharply stalling section may land in another of its states:
+    # in 3 of 2500 cases, by up to 4e-5 of the thrust.
     afresh = solve_axial(blade, 2, back.rotation_speed, climb, **air)
     assert afresh.thrust == pytest.approx(wanted, rel=1e-4)
     pulling = there.thrust > 0.05
