@@ -27,6 +27,7 @@ NEUTRAL = {
     "propeller.calibration.pitch_offset": "0 deg: the blade as described",
     "propeller.calibration.chord_scale": "1: the blade as described",
     "propeller.calibration.profile_drag_factor": "1: the section as tabulated",
+    "propeller.calibration.lift_exponent": "0: the section as tabulated",
     "propeller.calibration.source": "nothing",
     "hub.maker": "nothing",
     "hub.part": "nothing",

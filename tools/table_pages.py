@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from contextlib import suppress
 from typing import TypeVar
 
-from bladehold.rotor import section_catalogue
+from bladehold.rotor import section_catalogue, section_polar
 from bladehold.tables import (
     Head,
     Material,
@@ -197,13 +197,22 @@ def sections_table(sources: Sources) -> Table:
             row.description,
             f"{100 * row.thickness_ratio:.3g}",
             f"{100 * row.camber_ratio:.3g}",
+            " to ".join(f"{end:,.0f}".replace(",", " ") for end in section_polar(name).reynolds[[0, -1]]),
             sources.of(Provenance(row.source, row.mark)),
         )
         for name, row in section_catalogue().items()
     ]
     words = (
-        "Lift and drag from -180 to 180 degrees, Reynolds number 20 000 to 1 000 000, Mach number 0 to 0.65, "
-        "computed ahead of time by `tools/make_polars.py`. Take the one that looks most like your blade at "
-        "three quarters of the radius."
+        "Lift and drag from -180 to 180 degrees, Mach number 0 to 0.65, computed ahead of time by "
+        "`tools/make_polars.py`. Take the one that looks most like your blade at three quarters of the "
+        "radius."
     )
-    return words, ("section", "what it is", "thickness, % of chord", "camber, % of chord", "mark"), rows
+    heads = (
+        "section",
+        "what it is",
+        "thickness, % of chord",
+        "camber, % of chord",
+        "Reynolds number",
+        "mark",
+    )
+    return words, heads, rows

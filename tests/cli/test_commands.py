@@ -187,6 +187,7 @@ def test_calibrate_stores_the_result_and_keeps_the_rest(cli, tmp_path):
     assert set(before.splitlines()) <= set(after.splitlines())
     stored = load_sheet(sheet).propeller.calibration
     assert stored.chord_scale.si == pytest.approx(found["chord_scale"], abs=1e-4)
+    assert stored.lift_exponent.si == pytest.approx(found["lift_exponent"], abs=1e-3)
     assert stored.thrust_uncertainty.si == pytest.approx(found["thrust_uncertainty"], abs=1e-4)
     reasons = " ".join(slip["reason"] for slip in found["slips"])
     assert "speed typed as a thrust" in reasons and "repeats another row" in reasons and "sags" in reasons

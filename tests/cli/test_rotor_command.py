@@ -43,13 +43,14 @@ def test_the_table_is_narrow_marks_the_thrust_used_and_says_what_is_behind_it(cl
 def test_a_calibrated_sheet_says_so(cli, tmp_path):
     text = REPAIRED.read_text(encoding="utf-8")
     table = (
-        '[propeller.calibration]\npitch_offset = "0.5 deg"\nchord_scale = 1.02\nthrust_uncertainty = 0.02\n'
+        '[propeller.calibration]\npitch_offset = "0.5 deg"\nchord_scale = 1.02\n'
+        "lift_exponent = 0.08\nthrust_uncertainty = 0.02\n"
     )
     path = tmp_path / "own.toml"
     path.write_text(text.replace("[hub]\n", f"{table}\n[hub]\n"), encoding="utf-8")
     shown = flat(cli("rotor", path).stdout)
     assert "Calibrated on a stand run: pitch +0.50 deg, chord x 1.020" in shown
-    assert "thrust within 2.0%" in shown
+    assert "lift exponent +0.08; thrust within 2.0%" in shown
 
 
 def test_a_measured_speed_is_set_against_the_models(cli, tmp_path):

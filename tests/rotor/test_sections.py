@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from bladehold.rotor import (
+    REYNOLDS_RANGE,
     BlendedPolar,
     TabulatedPolar,
     blade_from_table,
@@ -66,3 +67,9 @@ def test_a_blade_of_one_section_takes_it_and_of_two_blends_them():
     assert isinstance(blade_polar(blade(("clark-y",))), TabulatedPolar)
     assert section_polar("clark-y") is blade_polar(blade(("clark-y",)))
     assert isinstance(blade_polar(blade(("naca4415", "clark-y"))), BlendedPolar)
+
+
+def test_the_range_told_is_that_of_the_tables():
+    assert section_polar("clark-y").reynolds_range.high == 1e6
+    assert section_polar("naca0012").reynolds_range.high == 3e6
+    assert REYNOLDS_RANGE.high is None

@@ -44,8 +44,12 @@ def test_there_and_back(section, pitch, speed, climb, density):
     wanted = np.maximum(there.thrust, 0.05)
     back = solve_for_thrust(blade, 2, wanted, climb, **air)
     assert back.thrust == pytest.approx(wanted, rel=1e-6)
-    again = solve_axial(blade, 2, back.rotation_speed, climb, **air)
+    again = solve_axial(blade, 2, back.rotation_speed, climb, near=back, **air)
     assert again.thrust == pytest.approx(wanted, rel=1e-5)
+    # Solved afresh, an element near the hub of a sharply stalling section may land in another of its states:
+    # in 3 of 2500 cases, by up to 4e-5 of the thrust.
+    afresh = solve_axial(blade, 2, back.rotation_speed, climb, **air)
+    assert afresh.thrust == pytest.approx(wanted, rel=1e-4)
     pulling = there.thrust > 0.05
     assert back.rotation_speed[pulling] == pytest.approx(np.array(speed)[pulling], rel=1e-4)
 

@@ -1,6 +1,6 @@
 """Calibration: a known correction is found again, slips do not spoil it, nonsense is refused."""
 
-from dataclasses import replace
+from dataclasses import astuple, replace
 
 import numpy as np
 import pytest
@@ -8,28 +8,24 @@ from sheets import repaired
 
 from bladehold.bench import StandRun
 from bladehold.rotor import solve_axial
-from bladehold.rotor.correction import Correction, corrected_geometry, corrected_polar
+from bladehold.rotor.correction import Correction
 from bladehold.study import loads_of
 from bladehold.study.calibrate import ImplausibleFitError, calibrate
-from bladehold.study.loads import blade_of, geometry_of
+from bladehold.study.loads import blade_of
 
 AIR = {"density": 1.2041, "viscosity": 1.81e-5, "speed_of_sound": 343.2}
 ROOM = {"temperature": 293.15, "pressure": 101325.0}
-TRUTH = Correction(np.radians(0.9), 1.03, 1.2)
+TRUTH = Correction(np.radians(0.9), 1.03, 1.2, 0.06)
 
 
-def run_of(build, correction, scatter=0.0, count=12, with_torque=True):
-    geometry = geometry_of(build)
-    polar = blade_of(build)[1]
-    speed = np.linspace(150.0, 480.0, count)
-    model = solve_axial(
-        corrected_geometry(geometry, correction),
-        build.propeller.blades,
-        speed,
-        0.0,
-        polar=corrected_polar(polar, correction),
-        **AIR,
-    )
+def model_of(build, correction, speed):
+    geometry, polar = blade_of(replace(build, propeller=replace(build.propeller, correction=correction)))
+    return solve_axial(geometry, build.propeller.blades, speed, 0.0, polar=polar, **AIR)
+
+
+def run_of(build, correction, scatter=0.0, count=12, with_torque=True, speeds=(150.0, 480.0)):
+    speed = np.linspace(*speeds, count)
+    model = model_of(build, correction, speed)
     noise = 1 + scatter * np.sin(np.arange(2 * count) * 2.7).reshape(2, count)
     unknown = np.full(count, np.nan)
     torque = model.torque * noise[1] if with_torque else unknown
@@ -46,11 +42,26 @@ def test_thrust_and_torque_are_met_after_the_fit(scatter):
     np.testing.assert_allclose(found.thrust, run.thrust, rtol=0.01 + 2 * scatter)
     np.testing.assert_allclose(found.torque, run.torque, rtol=0.01 + 2 * scatter)
     spread = np.sqrt(np.diag(found.covariance))
-    x = (found.correction.pitch_offset, found.correction.chord_scale, found.correction.profile_drag_factor)
-    truth = (TRUTH.pitch_offset, TRUTH.chord_scale, TRUTH.profile_drag_factor)
-    assert np.all(np.abs(np.array(x) - truth) < 4 * spread)
+    assert np.all(np.abs(np.subtract(astuple(found.correction), astuple(TRUTH))) < 4 * spread)
     assert np.all(np.abs(found.uncalibrated_thrust / run.thrust - 1) > 0.05)
     assert not found.slips
+
+
+def test_a_rise_of_lift_with_speed_is_found_again():
+    build = repaired()
+    found = calibrate(build, run_of(build, replace(TRUTH, lift_exponent=0.2)), **ROOM, drive_efficiency=None)
+    assert found.correction.lift_exponent == pytest.approx(0.2, abs=0.02)
+    assert found.covariance.shape == (4, 4)
+
+
+def test_a_short_run_of_few_speeds_does_not_lead_astray():
+    build = repaired()
+    run = run_of(build, replace(TRUTH, lift_exponent=0.0), scatter=0.015, count=5, speeds=(380.0, 420.0))
+    found = calibrate(build, run, **ROOM, drive_efficiency=None)
+    assert abs(found.correction.lift_exponent) < 0.1
+    fast = np.array([600.0])
+    truth = model_of(build, replace(TRUTH, lift_exponent=0.0), fast).thrust
+    assert model_of(build, found.correction, fast).thrust == pytest.approx(truth, rel=0.03)
 
 
 def test_electric_power_serves_where_torque_is_missing():
@@ -79,7 +90,7 @@ def test_a_speed_typed_as_a_thrust_does_not_spoil_the_fit():
 def test_another_propeller_is_refused():
     build = repaired()
     run = run_of(build, TRUTH)
-    with pytest.raises(ImplausibleFitError, match="not the blade"):
+    with pytest.raises(ImplausibleFitError, match="not the section"):
         calibrate(build, replace(run, thrust=3.0 * run.thrust), **ROOM, drive_efficiency=None)
 
 

@@ -1,7 +1,7 @@
-"""What a run on a thrust stand teaches about a blade: three numbers, by least squares.
+"""What a run on a thrust stand teaches about a blade: four numbers, by least squares.
 
-Pitch offset, chord scale and profile-drag factor are fitted to measured thrust and power. Rows at one pitch
-and no speed hold two facts, a thrust and a power level, and little more: without a prior the three
+Pitch offset, chord scale, profile-drag factor and lift exponent are fitted to measured thrust and power. Rows
+at one pitch and no speed hold two facts, a thrust and a power level, and little more: without a prior the
 numbers run away together (chord twice as wide, pitch 8 deg less) for hundredths of a per cent. So each number
 is held by how well it is known beforehand, and all rows together weigh as one thrust and one power
 measurement, because what is wrong between theory and stand is wrong in all rows alike.
@@ -9,7 +9,7 @@ measurement, because what is wrong between theory and stand is wrong in all rows
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,8 +21,9 @@ from bladehold.rotor.correction import Correction, corrected_geometry, corrected
 FloatArray = NDArray[np.float64]
 
 # One standard deviation, known beforehand: of a pitch gauge on a twisted blade, of a chord read along a
-# curved edge, of the drag of a moulded section against the computed one. Own judgement.
-SPREAD = (np.radians(1.5), 0.05, 0.5)
+# curved edge, of the drag of a moulded section against the computed one, of how lift follows the Reynolds
+# number below 200 000, as in the program. Own judgement.
+SPREAD = (np.radians(1.5), 0.05, 0.5, 0.1)
 NOISE = 0.01  # of thrust and of power, one standard deviation, common to all rows
 # In units of SPREAD. Far above the solver's own 1e-6, far below anything a stand can see.
 STEP, TOLERANCE = 1e-2, 1e-3
@@ -55,7 +56,7 @@ class Rows:
 
 @dataclass(frozen=True, eq=False)
 class BladeFit:
-    """correction; its covariance [3, 3]; thrust, power - ours/measured - 1 [N]; solves it took.
+    """correction; its covariance [4, 4]; thrust, power - ours/measured - 1 [N]; solves it took.
 
     The covariance is in the order and units of the correction. Where the rows scatter about the fit by more
     than the noise, their scatter takes its place.
@@ -99,15 +100,16 @@ def fit_blade(
     *,
     polar: Polar | None = None,
     noise: float = NOISE,
-    spread: tuple[float, float, float] = SPREAD,
+    spread: tuple[float, float, float, float] = SPREAD,
 ) -> BladeFit:
     """Fit the correction of a blade to measured rows.
 
     Arguments: geometry, blades - as described; rows, air - as measured; polar - of the section, default
     the shipped one; noise - standard deviation of thrust and power, common to all rows; spread - of pitch
-    offset (rad), chord scale and drag factor beforehand.
+    offset (rad), chord scale, drag factor and lift exponent beforehand.
     """
     scale, count = np.asarray(spread), rows.thrust.size
+    start = np.array(astuple(Correction()))
     unit = noise * np.sqrt(count)
     solves = 0
 
@@ -119,25 +121,26 @@ def fit_blade(
 
     def slopes(z: FloatArray) -> FloatArray:
         here = residuals(z)
-        return np.stack([(residuals(z + STEP * along) - here) / STEP for along in np.eye(3)], axis=-1)
+        return np.stack(
+            [(residuals(z + STEP * along) - here) / STEP for along in np.eye(scale.size)], axis=-1
+        )
 
     def at(z: FloatArray) -> Correction:
-        offset, chord, drag = np.array([0.0, 1.0, 1.0]) + scale * z
-        return Correction(float(offset), float(chord), float(drag))
+        return Correction(*(float(value) for value in start + scale * z))
 
-    lowest = (np.array([-np.inf, 0.1, 0.05]) - [0.0, 1.0, 1.0]) / scale
+    lowest = (np.array([-np.inf, 0.1, 0.05, -np.inf]) - start) / scale
     found = least_squares(
         residuals,
-        np.zeros(3),
+        np.zeros(scale.size),
         slopes,
-        bounds=(lowest, np.full(3, np.inf)),
+        bounds=(lowest, np.full(scale.size, np.inf)),
         xtol=TOLERANCE,
         ftol=TOLERANCE,
         gtol=TOLERANCE,
     )
-    misfit, gradient = found.fun[:-3], found.jac[:-3]
+    misfit, gradient = found.fun[: -scale.size], found.jac[: -scale.size]
     widened = max(1.0, float(misfit @ misfit) / 2.0)
-    variance = np.linalg.inv(gradient.T @ gradient / widened + np.eye(3))
+    variance = np.linalg.inv(gradient.T @ gradient / widened + np.eye(scale.size))
     return BladeFit(
         correction=at(found.x),
         covariance=variance * np.outer(scale, scale),

@@ -7,12 +7,11 @@ and section of the blade are not at hand, so its thrust cannot be computed. What
   (CT 0.119 to 0.121, CP 0.049 to 0.052): units, signs and conventions, no aerodynamics;
 - that the solver lets the coefficients drift with the speed of turning about as the rows do. A stand-in of
   about the same size and Reynolds numbers does that, the 10x5 propeller of the UIUC database with NACA 4409.
-  When the speed doubles its measured CT grows by 5 %, this rotor's by 3 %, ours by 8 %.
+  When the speed doubles its measured CT grows by 5 %, this rotor's by 3 %, ours by 7 %.
 """
 
 import numpy as np
 import pytest
-from _known import disagreeing
 from _uiuc import FRACTION, PROPELLERS
 
 from bladehold.rotor import (
@@ -81,13 +80,7 @@ def test_coefficients_of_the_rows(published, which, quantity, printed, half):
     published("rotor", SOURCE, "mean of rows from 5000 rpm", quantity, printed, ours, abs=half, why=why)
 
 
-@pytest.mark.parametrize(
-    ("which", "quantity"),
-    [
-        disagreeing(0, "CT", reason="ours drifts by 0.053 more"),
-        (1, "CP"),
-    ],
-)
+@pytest.mark.parametrize(("which", "quantity"), [(0, "CT"), (1, "CP")])
 def test_drift_with_the_speed_of_turning(published, which, quantity):
     printed = round(float(drift(coefficients(THRUST, TORQUE, DIAMETER)[which])), 3)
     ours = drift(stand_in()[which])

@@ -1,15 +1,16 @@
 """A 28-inch carbon propeller fitted to its slow rows, judged by its fast ones: Univ. of Stavanger (2020).
 
 Blade and assumptions as in test_stavanger_28in.py; static rows of thrust and torque from 1006 to 2276 rpm.
-Pitch offset, chord scale and drag factor are fitted to the six rows up to 1500 rpm; the other ten miss the
-gate. From 1006 to 1498 rpm the measured coefficients rise by 9 % (thrust) and 6 % (torque), from there on by
-5 % and 1 %; theory makes of the first step 3 % and -1 %. The fit meets the slow rows half-way.
+Pitch offset, chord scale, drag factor and lift exponent are fitted to the six rows up to 1500 rpm. From 1006
+to 1498 rpm the measured coefficients rise by 9 % (thrust) and 6 % (torque), from there on by 5 % and 1 %; the
+tables alone make of the first step 3 % and -1 %, and missed thrust by up to 5 % and torque by up to 7 %. The
+lift exponent closes that gap: it lets lift rise up to a Reynolds number of 200 000, which the outer blade
+reaches at the fastest rows.
 """
 
 import numpy as np
 import pytest
 from _fit import Air, Rows, deviations, fit_blade
-from _known import disagreeing
 from test_stavanger_28in import SOURCE, clark_y_blade
 
 RPM, THRUST, TORQUE = np.array([
@@ -45,10 +46,7 @@ def judged():
 
 @pytest.mark.parametrize(
     ("which", "quantity", "measured"),
-    [
-        disagreeing(0, "thrust, N", THRUST, reason="over all rows -5.2 to -2.5 %"),
-        disagreeing(1, "torque, N*m", TORQUE, reason="over all rows -7.5 to -4.4 %"),
-    ],
+    [(0, "thrust, N", THRUST), (1, "torque, N*m", TORQUE)],
 )
 def test_fast_rows_after_a_fit_to_slow_ones(published, judged, which, quantity, measured):
     off, rows = judged[which], measured[~SLOW]
@@ -61,5 +59,5 @@ def test_fast_rows_after_a_fit_to_slow_ones(published, judged, which, quantity, 
         rows[worst],
         rows[worst] * (1.0 + off[worst]),
         rel=0.03,
-        why="other rows of the blade that pitch, chord and drag were fitted to",
+        why="other rows of the blade that pitch, chord, drag and lift exponent were fitted to",
     )

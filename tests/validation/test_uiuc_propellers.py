@@ -9,15 +9,25 @@ the others one shipped section was chosen for each family of blades, after looki
 whole family: the thin plate of 6 % camber for the wide slow blades, NACA 4409 for the narrow ones. These are
 held to 10 % of CT and 12 % of CP. Clark-Y, what one would guess knowing nothing, is held to 25 % and 30 %.
 
-After a fit of pitch offset, chord scale and drag factor to half of the rows, the others are held to 3 % of CT
-and 4 % of CP.
+After a fit of pitch offset, chord scale, drag factor and lift exponent to half of the rows, the others are
+held to 3 % of CT and 4 % of CP.
 
-What fails seems to fail in three ways, none of them mended here. Blades of much pitch stall inboard when
-standing still; turning holds the flow on the blade, and tables made for wings let it go, so that thrust and
-most of all torque come out too small. Below Reynolds numbers of about 60 000 real sections lose lift and gain
-drag to laminar separation, which tables made for the troubled air about a rotor hardly show: in axial flight
-CT stays too high at low speeds of turning. The slow blades carry more camber, or their pitch is read from
-another line, than any shipped section allows for: their CT falls too early.
+What fails seems to fail in three ways, none of them mended here but for the fit. Blades of much pitch stall
+inboard when standing still; turning holds the flow on the blade, and tables made for wings let it go, so that
+thrust and most of all torque come out too small. A law for that (Snel and others, 1993, memory) brings static
+CT from 7 to 6 % in the mean of squares and CP from 20 to 16 %, but lets thrust grow too much in edgewise
+flight, by 20 and 27 % where 16 and 20 % are told (test_nasa_tm_2018_219758_edgewise.py); it is left out.
+
+Below Reynolds numbers of about 60 000 real sections lose lift and gain drag to laminar separation, which
+tables made for the troubled air about a rotor hardly show: in axial flight CT stays too high at low speeds of
+turning, and a fifth to three quarters of the square of what a fit of pitch, chord and drag leaves goes with
+the speed, mostly less with J. Tables for the calm air of a tunnel (transition amplification 8) leave 2 to 5 %
+of CT there instead of 3 to 6 % in the mean of squares, but 4 % instead of 2 % standing still, where the
+propeller stirs its own air: no one table serves both. The lift exponent takes up a part of it.
+
+The slow blades carry more camber, or their pitch is read from another line, than any shipped section allows
+for: their CT falls too early. Standing still it rises with speed more than that of the others, as if they
+twisted under load, which was not measured.
 """
 
 from functools import cache
@@ -94,65 +104,60 @@ def calibrated(name, flight):
 
 # Deviations of all rows of the cases beyond their gate, per cent: lowest, mean, highest.
 FITTING_OUTSIDE = {
-    ("10x4.7 slow", "static", "CP"): (-17.0, -9.4, -2.4),
-    ("10x4.7 slow", "axial", "CT"): (-28.5, -13.0, -3.3),
-    ("10x4.7 slow", "axial", "CP"): (-19.5, -13.2, -5.9),
-    ("11x4.7 slow", "static", "CP"): (-17.8, -8.6, -2.1),
-    ("11x4.7 slow", "axial", "CT"): (-29.4, -14.0, -4.3),
-    ("11x4.7 slow", "axial", "CP"): (-18.0, -12.5, -4.5),
-    ("10x5", "axial", "CT"): (-8.0, 1.6, 13.8),
-    ("10x5", "axial", "CP"): (-13.3, -5.8, 4.4),
-    ("10x7", "static", "CP"): (-18.8, -17.3, -14.0),
-    ("10x7", "axial", "CT"): (-5.2, 0.5, 18.9),
-    ("11x5.5", "axial", "CT"): (-4.2, 11.4, 26.2),
-    ("11x5.5", "axial", "CP"): (-10.2, 0.3, 12.6),
-    ("14x12", "static", "CT"): (-15.6, -14.7, -13.9),
-    ("14x12", "static", "CP"): (-34.5, -32.5, -30.3),
-    ("14x12", "axial", "CT"): (-14.3, -6.6, 16.7),
-    ("14x12", "axial", "CP"): (-20.3, -10.4, 5.6),
-    ("17x12", "static", "CP"): (-30.6, -29.8, -28.6),
-    ("17x12", "axial", "CT"): (-7.1, -3.6, 21.1),
-    ("17x12", "axial", "CP"): (-15.5, -8.1, 8.7),
-    ("9x6.75 laboratory", "static", "CT"): (-16.7, -10.5, -7.7),
-    ("9x6.75 laboratory", "static", "CP"): (-28.0, -24.4, -20.6),
-    ("9x6.75 laboratory", "axial", "CT"): (-15.5, -5.9, -1.9),
-    ("9x6.75 laboratory", "axial", "CP"): (-21.2, -12.8, -8.8),
+    ("10x4.7 slow", "static", "CP"): (-16.9, -9.3, -2.2),
+    ("10x4.7 slow", "axial", "CT"): (-28.4, -12.8, -3.0),
+    ("10x4.7 slow", "axial", "CP"): (-19.5, -13.1, -5.7),
+    ("11x4.7 slow", "static", "CP"): (-17.8, -8.4, -1.5),
+    ("11x4.7 slow", "axial", "CT"): (-29.3, -13.9, -4.0),
+    ("11x4.7 slow", "axial", "CP"): (-18.0, -12.4, -4.3),
+    ("10x5", "axial", "CT"): (-7.7, 2.2, 14.7),
+    ("10x5", "axial", "CP"): (-13.1, -5.5, 5.1),
+    ("10x7", "static", "CP"): (-19.2, -17.5, -14.0),
+    ("10x7", "axial", "CT"): (-5.0, 0.9, 20.0),
+    ("11x5.5", "axial", "CT"): (-3.9, 12.1, 27.2),
+    ("11x5.5", "axial", "CP"): (-10.1, 0.7, 13.6),
+    ("14x12", "static", "CT"): (-15.9, -14.8, -13.9),
+    ("14x12", "static", "CP"): (-34.5, -32.6, -30.4),
+    ("14x12", "axial", "CT"): (-14.1, -6.1, 18.4),
+    ("14x12", "axial", "CP"): (-20.3, -10.2, 6.7),
+    ("17x12", "static", "CP"): (-30.6, -29.9, -28.9),
+    ("17x12", "axial", "CT"): (-7.0, -3.4, 21.8),
+    ("17x12", "axial", "CP"): (-15.5, -8.0, 9.2),
+    ("9x6.75 laboratory", "static", "CT"): (-16.1, -9.8, -7.8),
+    ("9x6.75 laboratory", "static", "CP"): (-28.1, -24.4, -20.6),
+    ("9x6.75 laboratory", "axial", "CT"): (-15.1, -5.2, -1.0),
+    ("9x6.75 laboratory", "axial", "CP"): (-21.1, -12.6, -8.2),
 }
 GUESSED_OUTSIDE = {
-    ("10x4.7 slow", "static", "CP"): (-38.2, -31.3, -23.6),
-    ("10x4.7 slow", "axial", "CT"): (-61.2, -37.9, -23.2),
-    ("10x4.7 slow", "axial", "CP"): (-56.6, -41.0, -28.9),
-    ("11x4.7 slow", "static", "CT"): (-26.7, -22.1, -19.3),
-    ("11x4.7 slow", "static", "CP"): (-39.7, -31.1, -23.1),
-    ("11x4.7 slow", "axial", "CT"): (-62.3, -40.1, -24.9),
-    ("11x4.7 slow", "axial", "CP"): (-57.2, -41.9, -28.8),
-    ("14x12", "static", "CP"): (-37.9, -35.5, -32.5),
-    ("17x12", "static", "CP"): (-32.5, -31.8, -30.5),
+    ("10x4.7 slow", "static", "CP"): (-38.1, -31.2, -23.3),
+    ("10x4.7 slow", "axial", "CT"): (-61.0, -37.6, -22.7),
+    ("10x4.7 slow", "axial", "CP"): (-56.5, -40.8, -28.8),
+    ("11x4.7 slow", "static", "CT"): (-26.6, -21.7, -18.8),
+    ("11x4.7 slow", "static", "CP"): (-39.7, -31.0, -22.9),
+    ("11x4.7 slow", "axial", "CT"): (-62.2, -39.8, -24.4),
+    ("11x4.7 slow", "axial", "CP"): (-57.2, -41.8, -28.6),
+    ("14x12", "static", "CP"): (-38.0, -35.8, -32.6),
+    ("17x12", "static", "CP"): (-32.5, -31.9, -31.0),
 }
 CALIBRATED_OUTSIDE = {
-    ("10x4.7 slow", "static", "CT"): (-4.7, -0.0, 4.7),
-    ("10x4.7 slow", "static", "CP"): (-10.4, -2.5, 5.4),
-    ("10x4.7 slow", "axial", "CT"): (-3.0, 0.4, 4.7),
-    ("10x4.7 slow", "axial", "CP"): (-6.7, -0.5, 5.6),
-    ("11x4.7 slow", "static", "CT"): (-5.1, 0.6, 4.7),
-    ("11x4.7 slow", "static", "CP"): (-12.1, -2.3, 5.6),
-    ("11x4.7 slow", "axial", "CT"): (-3.5, 0.4, 5.1),
-    ("11x4.7 slow", "axial", "CP"): (-8.0, -0.7, 6.6),
-    ("10x5", "axial", "CT"): (-8.7, -0.6, 11.8),
-    ("10x5", "axial", "CP"): (-9.4, -1.1, 10.4),
-    ("10x7", "axial", "CT"): (-6.1, -0.4, 10.9),
-    ("10x7", "axial", "CP"): (-7.0, -0.8, 8.0),
-    ("11x5.5", "static", "CP"): (-4.1, -0.7, 1.8),
-    ("11x5.5", "axial", "CT"): (-9.6, 0.2, 12.1),
-    ("11x5.5", "axial", "CP"): (-11.5, -1.5, 12.3),
-    ("14x12", "static", "CP"): (-4.4, -0.8, 3.5),
-    ("14x12", "axial", "CT"): (-5.1, -0.7, 8.6),
-    ("14x12", "axial", "CP"): (-4.9, -0.4, 5.5),
-    ("17x12", "axial", "CT"): (-5.8, -0.8, 13.3),
-    ("17x12", "axial", "CP"): (-6.6, -1.1, 8.6),
-    ("9x6.75 laboratory", "static", "CT"): (-7.2, 0.1, 2.6),
-    ("9x6.75 laboratory", "axial", "CT"): (-3.3, 0.1, 3.9),
-    ("9x6.75 laboratory", "axial", "CP"): (-5.5, -0.8, 5.0),
+    ("10x4.7 slow", "axial", "CP"): (-5.4, -0.2, 2.4),
+    ("11x4.7 slow", "static", "CP"): (-5.1, -0.4, 2.6),
+    ("11x4.7 slow", "axial", "CT"): (-3.7, 0.1, 1.6),
+    ("11x4.7 slow", "axial", "CP"): (-5.8, -0.4, 2.2),
+    ("10x5", "axial", "CT"): (-7.8, -0.7, 8.8),
+    ("10x5", "axial", "CP"): (-8.3, -1.0, 8.2),
+    ("10x7", "axial", "CT"): (-5.4, -0.5, 9.9),
+    ("10x7", "axial", "CP"): (-6.3, -0.7, 7.4),
+    ("11x5.5", "axial", "CT"): (-7.5, 0.2, 7.7),
+    ("11x5.5", "axial", "CP"): (-9.1, -1.0, 8.1),
+    ("14x12", "static", "CP"): (-5.1, -0.8, 4.2),
+    ("14x12", "axial", "CT"): (-5.0, -0.7, 8.8),
+    ("14x12", "axial", "CP"): (-4.8, -0.5, 5.6),
+    ("17x12", "axial", "CT"): (-4.1, -0.8, 10.9),
+    ("17x12", "axial", "CP"): (-4.9, -0.8, 6.6),
+    ("9x6.75 laboratory", "static", "CT"): (-1.6, 0.4, 3.2),
+    ("9x6.75 laboratory", "axial", "CT"): (-4.7, -0.1, 3.2),
+    ("9x6.75 laboratory", "axial", "CP"): (-5.3, -0.7, 3.7),
 }
 
 
@@ -208,7 +213,7 @@ def test_a_guessed_section(published, name, flight, coefficient):
 
 @pytest.mark.parametrize(("name", "flight", "coefficient"), cases(CALIBRATED_OUTSIDE))
 def test_other_rows_after_a_fit(published, name, flight, coefficient):
-    why = "other rows of the blade that pitch, chord and drag were fitted to"
+    why = "other rows of the blade that pitch, chord, drag and lift exponent were fitted to"
     found = calibrated(name, flight)
     how = f"{FITTING[name]}, fitted to half of the rows"
     case = (name, flight, coefficient)

@@ -32,7 +32,7 @@ def calibrate(
     out: Pictures = None,
     as_json: AsJson = False,
 ) -> None:
-    """Fit pitch, chord and section drag to the thrust-stand run that the sheet names under bench."""
+    """Fit pitch, chord, section drag and lift to the thrust-stand run that the sheet names under bench."""
     with refusals(sheet):
         from bladehold.bench import load_stand
         from bladehold.report.calibration import calibration_chart, calibration_data, show_calibration

@@ -25,13 +25,14 @@ _MEASURED, _MODEL, _BEFORE = "#b3402a", "#1f4e79", "#8a9aa8"
 
 
 def summary(found: Calibration) -> list[str]:
-    """Return in sentences the three numbers with their spread, and how well the fit meets the run."""
+    """Return in sentences the four numbers with their spread, and how well the fit meets the run."""
     spread = np.sqrt(np.diag(found.covariance))
     fit = found.correction
     sentences = [
         f"Pitch {math.degrees(fit.pitch_offset):+.2f} ± {math.degrees(spread[0]):.2f} deg, "
         f"chord x {fit.chord_scale:.3f} ± {spread[1]:.3f}, "
-        f"section drag x {fit.profile_drag_factor:.2f} ± {spread[2]:.2f}.",
+        f"section drag x {fit.profile_drag_factor:.2f} ± {spread[2]:.2f}, "
+        f"section lift x (Re/100 000)^({fit.lift_exponent:.2f} ± {spread[3]:.2f}) up to Re 200 000.",
         f"Thrust is met to {found.thrust_uncertainty:.1%} (standard deviation), before the fit it was "
         f"{np.mean(found.uncalibrated_thrust / found.run.thrust) - 1:+.1%} off on average.",
     ]
@@ -49,6 +50,7 @@ def calibration_data(found: Calibration, build: Build) -> dict[str, Any]:
             "pitch_offset_deg": math.degrees(fit.pitch_offset),
             "chord_scale": fit.chord_scale,
             "profile_drag_factor": fit.profile_drag_factor,
+            "lift_exponent": fit.lift_exponent,
             "covariance": found.covariance.tolist(),
             "thrust_uncertainty": found.thrust_uncertainty,
             "torque_uncertainty": found.torque_uncertainty,

@@ -63,7 +63,8 @@ def calibration_sentence(build: Build) -> str:
     fit = build.propeller.correction
     return (
         f"Calibrated on a stand run: pitch {math.degrees(fit.pitch_offset):+.2f} deg, "
-        f"chord x {fit.chord_scale:.3f}, section drag x {fit.profile_drag_factor:.2f}; "
+        f"chord x {fit.chord_scale:.3f}, section drag x {fit.profile_drag_factor:.2f}, "
+        f"lift exponent {fit.lift_exponent:+.2f}; "
         f"thrust within {build.propeller.thrust_uncertainty:.1%} (standard deviation)."
     )
 

@@ -30,10 +30,11 @@ FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
 IntArray = NDArray[np.intp]
 
+# The ends are those of each section's own tables.
 REYNOLDS_RANGE = Range(
     "section Reynolds number",
-    2e4,
-    1e6,
+    None,
+    None,
     "",
     "the nearest table is used; below it real lift is smaller and drag larger",
     "computed section tables",

@@ -30,6 +30,9 @@ class Calibration(f.Section):
     pitch_offset: f.Angle | None = f.key("added to the pitch angle everywhere", "0.8 deg")
     chord_scale: f.PositiveRatio | None = f.key("factor on the chord", "1.04")
     profile_drag_factor: f.PositiveRatio | None = f.key("factor on section drag", "1.10")
+    lift_exponent: f.Exponent | None = f.key(
+        "exponent of section lift in the Reynolds number, from 20 000 to 200 000", "0.08"
+    )
     thrust_uncertainty: f.Share | None = f.key("relative standard deviation of thrust", "0.02")
     torque_uncertainty: f.Share | None = f.key("relative standard deviation of torque", "0.03", used=False)
     source: f.Text | None = f.key("the bench run it comes from", "stand run 14")

@@ -172,6 +172,7 @@ def _correction(given: Calibration | None, ledger: Ledger) -> Correction:
         pitch_offset=given.pitch_offset.si if given.pitch_offset else 0.0,
         chord_scale=given.chord_scale.si if given.chord_scale else 1.0,
         profile_drag_factor=given.profile_drag_factor.si if given.profile_drag_factor else 1.0,
+        lift_exponent=given.lift_exponent.si if given.lift_exponent else 0.0,
     )
 
 

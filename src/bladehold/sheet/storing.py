@@ -26,6 +26,7 @@ def with_calibration(
     table["pitch_offset"] = f"{math.degrees(correction.pitch_offset):.3f} deg"
     table["chord_scale"] = round(correction.chord_scale, 4)
     table["profile_drag_factor"] = round(correction.profile_drag_factor, 3)
+    table["lift_exponent"] = round(correction.lift_exponent, 3)
     table["thrust_uncertainty"] = round(thrust_uncertainty, 4)
     if torque_uncertainty is not None:
         table["torque_uncertainty"] = round(torque_uncertainty, 4)
