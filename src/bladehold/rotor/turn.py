@@ -78,7 +78,7 @@ def greatest_departure(series: ArrayLike) -> FloatArray:
 
     >>> psi = np.arange(12) * np.pi / 6
     >>> round(float(greatest_departure(5.0 + 2.0 * np.sin(psi - 0.1) - np.cos(2 * psi))), 2)
-    3.0
+    2.99
     """
     load = np.asarray(series, dtype=float)
     count = load.shape[-1]
