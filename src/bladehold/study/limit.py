@@ -20,7 +20,7 @@ FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.intp]
 
 _SMALLEST = 0.02  # of the thrusts in the sheet
-_POINTS = 8  # of the coarse row of ratios
+_POINTS = 6  # of the coarse row of ratios
 _CLOSE = 5e-5  # of the thrust; a limit is quoted to three figures
 
 
@@ -102,18 +102,25 @@ def _closed_in(build: Build, ratios: FloatArray, rows: dict[str, FloatArray]) ->
     part, first = np.arange(len(names)), np.argmax(table < 0.0, axis=1)
     low, high = np.log(ratios[first - 1]), np.log(ratios[first])
 
+    hardest, fastest = np.full(len(names), np.nan), np.full(len(names), np.nan)
+
     def log_margins(x: FloatArray, which: IntArray) -> FloatArray:
-        margin = margins(Situation(build, loads_of(build, np.exp(x))))
+        loads = loads_of(build, np.exp(x))
+        # The root of a part is the last place tried for it.
+        hardest[which], fastest[which] = loads.thrust.max(axis=-1), loads.speed.max(axis=-1)
+        margin = margins(Situation(build, loads))
         return _log_margin(np.array([margin[names[at]][row] for row, at in enumerate(which)]))
 
     x = bracketed_root(log_margins, low, high, table[part, first - 1], table[part, first], tolerance=_CLOSE)
-    loads = loads_of(build, np.exp(x))
+    untried = np.flatnonzero(np.isnan(hardest))
+    if untried.size:
+        log_margins(x[untried], untried)
     return [
         PartLimit(
             part=name,
             thrust=float(np.exp(x[place]) * build.flying.used_thrust),
-            peak_thrust=float(loads.thrust[place].max()),
-            speed=float(loads.speed[place].max()),
+            peak_thrust=float(hardest[place]),
+            speed=float(fastest[place]),
         )
         for place, name in enumerate(names)
     ]
