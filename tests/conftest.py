@@ -11,6 +11,8 @@ import numpy as np
 import pytest
 from typer.testing import CliRunner, Result
 
+from bladehold.blade import BladeBeam
+
 VALIDATION = Path(__file__).resolve().parent / "validation"
 PAGE_TEST = Path(__file__).resolve().parent / "docs" / "test_validation_page.py"
 
@@ -102,6 +104,36 @@ def cli() -> Callable[..., Result]:
         return CliRunner().invoke(app, words, catch_exceptions=False, env={"COLUMNS": "80"})
 
     return run
+
+
+@pytest.fixture(scope="session")
+def uniform_beam() -> Callable[..., BladeBeam]:
+    """Make an even blade of a length, line mass, stiffness in and across, angle, pivot radius, tip mass."""
+
+    def make(
+        length: float = 1.0,
+        line_mass: float = 1.0,
+        flat: float = 1.0,
+        edge: float = 1e4,
+        angle: float = 0.0,
+        pivot_radius: float = 0.0,
+        tip_mass: float = 0.0,
+    ) -> BladeBeam:
+        even, none = np.ones(2), np.zeros(2)
+        return BladeBeam(
+            stations=np.array([0.0, length]),
+            line_mass=line_mass * even,
+            flatwise_stiffness=flat * even,
+            edgewise_stiffness=edge * even,
+            structural_angle=angle * even,
+            flat_inertia=none,
+            edge_inertia=none,
+            mass_offset=none,
+            pivot_radius=pivot_radius,
+            tip_mass=tip_mass,
+        )
+
+    return make
 
 
 @pytest.fixture

@@ -73,6 +73,7 @@ def test_every_name_resolves():
         (tables.thread_names, tables.thread),
         (tables.property_class_names, tables.property_class),
         (tables.material_names, tables.material),
+        (tables.blade_material_names, tables.blade_material),
         (tables.lubrication_names, tables.lubrication),
         (tables.tightening_names, tables.tightening),
         (tables.factor_names, tables.factor),

@@ -31,6 +31,7 @@ def test_groups_of_a_row():
 
 def test_the_tables_asked_for_are_packaged():
     assert set(TABLES) == {
+        "blade_materials.csv",
         "clearance_holes.csv",
         "factors.csv",
         "friction_preload.csv",

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from bladehold.rotor.correction import Correction
 from bladehold.rotor.polar import Polar
-from bladehold.tables import Material, PropertyClass, Thread
+from bladehold.tables import BladeMaterial, Material, PropertyClass, Thread
 
 
 @dataclass(frozen=True)
@@ -50,6 +50,29 @@ class MeasuredStation:
 
 
 @dataclass(frozen=True)
+class Structure:
+    """How a blade is built and how it moves on its pivot.
+
+    layup - in a word; skin, core - material of the whole section or of its skin, and inside it; skin_thickness
+    - m, None where the section is solid; lug_angle - rad, leading edge up; damping - ratio; tip_mass - kg;
+    tip_thickness - m, None: as the section; pivot_friction - N*m, None: not measured; leading_stop,
+    trailing_stop - rad from straight.
+    """
+
+    layup: str
+    skin: BladeMaterial
+    core: BladeMaterial | None
+    skin_thickness: float | None
+    lug_angle: float
+    damping: float
+    tip_mass: float
+    tip_thickness: float | None
+    pivot_friction: float | None
+    leading_stop: float
+    trailing_stop: float
+
+
+@dataclass(frozen=True)
 class Propeller:
     """One rotor's blades: lengths m, mass kg, angles rad, frequency Hz (infinite: not measured).
 
@@ -73,6 +96,7 @@ class Propeller:
     correction: Correction
     thrust_uncertainty: float
     stations: tuple[MeasuredStation, ...]
+    structure: Structure
     polar: Polar | None = None
 
 
@@ -168,7 +192,11 @@ class OwnCase:
 
 @dataclass(frozen=True)
 class Flying:
-    """What it is used for: thrusts N per rotor, rotor speeds rad/s, speeds m/s, temperatures K."""
+    """What it is used for: thrusts N per rotor, rotor speeds rad/s, speeds m/s, temperatures K.
+
+    idle - rad/s; pitch_rate - of the aircraft, rad/s; gust - m/s; flight_time, spin_up (rest to hover),
+    throttle_step (hover to rest) - s; throttle_steps - per flight.
+    """
 
     used_thrust: float
     used_speed: float | None
@@ -180,6 +208,13 @@ class Flying:
     cyclic_share: float | None
     temperature_min: float
     temperature_max: float
+    idle: float
+    pitch_rate: float
+    gust: float
+    flight_time: float
+    spin_up: float
+    throttle_step: float
+    throttle_steps: int
     cases: tuple[OwnCase, ...]
 
 
@@ -212,7 +247,8 @@ class Policy:
 class Build:
     """Everything the answers need, in SI, and what had to be assumed to get there.
 
-    notes - remarks on the sheet that are not assumptions (unusual or contradictory values).
+    assumptions - that every answer rests on; blade_assumptions - that only the answers about the moving blade
+    rest on; notes - remarks on the sheet that are not assumptions (unusual or contradictory values).
     """
 
     name: str
@@ -227,4 +263,5 @@ class Build:
     flying: Flying
     policy: Policy
     assumptions: tuple[Assumption, ...]
+    blade_assumptions: tuple[Assumption, ...]
     notes: tuple[str, ...]

@@ -103,12 +103,19 @@ class Flying(f.Section):
     )
     temperature_min: f.AirTemperature | None = f.key("coldest flying", "-10 degC")
     temperature_max: f.AirTemperature | None = f.key("warmest flying", "35 degC")
-    idle: f.Turning | None = f.key("idle speed of the rotor", "700 rpm", used=False)
-    pitch_rate: f.BodyRate | None = f.key("greatest pitch or roll rate", "120 deg/s", used=False)
+    idle: f.Turning | None = f.key("idle speed of the rotor", "700 rpm")
+    pitch_rate: f.BodyRate | None = f.key("greatest pitch or roll rate", "120 deg/s")
     yaw_rate: f.BodyRate | None = f.key("greatest yaw rate", "60 deg/s", used=False)
     bank: f.Angle | None = f.key("greatest bank angle", "35 deg", used=False)
-    gust: f.Speed | None = f.key("vertical gust", "9.1 m/s", used=False)
-    flight_time: f.Duration | None = f.key("length of a usual flight", "18 min", used=False)
+    gust: f.Speed | None = f.key("vertical gust", "9.1 m/s")
+    flight_time: f.Duration | None = f.key("length of a usual flight", "18 min")
+    spin_up: f.Duration | None = f.key("from rest to the speed of hover", "2 s")
+    throttle_step: f.Duration | None = f.key(
+        "quickest change of speed in flight: as long as it would take from hover speed to rest", "0.5 s"
+    )
+    throttle_steps: Annotated[int, f.whole(0, 100000)] | None = f.key(
+        "hard throttle steps in a flight", "100"
+    )
     segment: list[Segment] | None = f.key("parts of a usual mission", "")
     case: list[Case] | None = f.key("flight conditions of your own", "")
 

@@ -4,9 +4,10 @@ from typing import Annotated
 
 from bladehold.quantity import Quantity
 from bladehold.sheet import fields as f
-from bladehold.tables import lubrication_names, thread_names
+from bladehold.tables import blade_material_names, lubrication_names, thread_names
 
 Thread = Annotated[str, f.named("thread", thread_names)]
+BladeMaterialName = Annotated[str, f.named("blade material", blade_material_names)]
 Head = Annotated[str, f.word("socket", "hexagon")]
 Nut = Annotated[str, f.word("hexagon", "locking", "thin", "tapped", "none")]
 ShearPlane = Annotated[str, f.word("thread", "shank")]
@@ -20,7 +21,7 @@ class Station(f.Section):
     at: f.Share = f.key("place as a fraction of the rotor radius", "0.45", required=True)
     chord: f.SmallLength = f.key("chord there", "46 mm", required=True)
     twist: f.Angle = f.key("pitch angle of the chord line there", "14.5 deg", required=True)
-    thickness: f.SmallLength | None = f.key("greatest thickness there", "5.1 mm", used=False)
+    thickness: f.SmallLength | None = f.key("greatest thickness there", "5.1 mm")
     section: f.Text | None = f.key("blade section there, by name", "naca4412")
 
 
@@ -59,15 +60,30 @@ class Propeller(f.Section):
     widest_at: f.Share | None = f.key("where the chord is greatest, as a fraction of the radius", "0.35")
     tip_chord: f.SmallLength | None = f.key("chord at the tip", "20 mm")
     root_thickness: f.SmallLength | None = f.key("blade thickness just outboard of the lug", "7 mm")
-    tip_thickness: f.SmallLength | None = f.key("blade thickness near the tip", "2 mm", used=False)
+    tip_thickness: f.SmallLength | None = f.key("blade thickness near the tip", "2 mm")
     precone: f.Angle | None = f.key("built-in upward angle of the blades", "0 deg")
     layup: Annotated[str, f.word("solid-laminate", "foam-core", "hollow", "wood", "moulded")] | None = f.key(
-        "how the blade is built", "solid-laminate", used=False
+        "how the blade is built", "solid-laminate"
+    )
+    blade_material: BladeMaterialName | None = f.key("of the whole section, or of its skin", "carbon-0-90")
+    core_material: BladeMaterialName | None = f.key("inside the skin of a foam-core blade", "foam-pvc-80")
+    skin_thickness: f.SmallLength | None = f.key("of a foam-core or hollow blade", "0.5 mm")
+    lug_angle: f.Angle | None = f.key(
+        "of the lug to the plane of rotation, leading edge up; 0 when it lies flat between the plates",
+        "0 deg",
+    )
+    structural_damping: f.Share | None = f.key("damping ratio of the blade's bending", "0.01")
+    pivot_friction: f.Torque | None = f.key(
+        "moment that just moves a blade on its tightened pivot, in the plane of rotation", "0.12 N*m"
+    )
+    leading_stop: f.Angle | None = f.key("how far a blade can swing ahead of straight", "5 deg")
+    trailing_stop: f.Angle | None = f.key(
+        "how far it can swing back; 90 is the most that is understood", "90 deg"
     )
     tap_frequency: f.Frequency | None = f.key(
         "first flap frequency of one blade clamped at its root, standing still, from a tap test", "62 Hz"
     )
-    tip_mass: f.PartMass | None = f.key("mass added at the tip", "1 g", used=False)
+    tip_mass: f.PartMass | None = f.key("mass added at the tip, not part of blade_mass", "1 g")
     station: list[Station] | None = f.key("measured stations, from root to tip", "")
     calibration: Calibration | None = f.key("result of a bench calibration", "")
 

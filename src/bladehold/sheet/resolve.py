@@ -7,12 +7,13 @@ from collections.abc import Callable
 from pathlib import Path
 
 from bladehold.air import GRAVITY, standard_temperature
-from bladehold.quantity import Quantity
+from bladehold.quantity import Quantity, to_si
 from bladehold.rotor.correction import Correction
 from bladehold.sheet import build as b
 from bladehold.sheet.hardware import Calibration
 from bladehold.sheet.ledger import COLDEST, COMMON, SAFE_SIDE, WARMEST, WIDEST_AT, WIDEST_CHORD, Ledger
 from bladehold.sheet.own import own_polar
+from bladehold.sheet.resolve_blade import resolve_motion, resolve_structure
 from bladehold.sheet.resolve_parts import resolve_hub, resolve_screws
 from bladehold.sheet.sheet import Sheet
 from bladehold.tables import factor
@@ -26,11 +27,14 @@ def resolve(sheet: Sheet, folder: str | Path = ".") -> b.Build:
     pessimistic side exists; where it does not, they say "common practice, no source".
     """
     ledger = Ledger()
+    # What the blade is built of matters to a check only where a tap test makes the blade an elastic one.
+    elastic = ledger if sheet.propeller.tap_frequency else Ledger()
+    moving = Ledger()
     aircraft = _aircraft(sheet, ledger)
-    propeller = _propeller(sheet, ledger, Path(folder))
+    propeller = _propeller(sheet, ledger, elastic, Path(folder))
     hub = resolve_hub(sheet, ledger)
     pivot, ties, mounting = resolve_screws(sheet, ledger)
-    flying = _flying(sheet, ledger)
+    flying = _flying(sheet, ledger, moving)
     return b.Build(
         name=sheet.about.name,
         invented=bool(sheet.about.invented),
@@ -44,6 +48,9 @@ def resolve(sheet: Sheet, folder: str | Path = ".") -> b.Build:
         flying=_seen(flying, aircraft, ledger),
         policy=_policy(sheet),
         assumptions=tuple(ledger.assumptions),
+        blade_assumptions=tuple(
+            (*(elastic.assumptions if elastic is not ledger else ()), *moving.assumptions)
+        ),
         notes=tuple(ledger.notes),
     )
 
@@ -92,7 +99,7 @@ def _air(sheet: Sheet, ledger: Ledger) -> b.AirState:
     return b.AirState(altitude, temperature, humid)
 
 
-def _propeller(sheet: Sheet, ledger: Ledger, folder: Path) -> b.Propeller:
+def _propeller(sheet: Sheet, ledger: Ledger, elastic: Ledger, folder: Path) -> b.Propeller:
     given, radius = sheet.propeller, sheet.propeller.diameter.si / 2
     diameter = given.diameter.si
     why = f"{SAFE_SIDE}: lifts least of the usual sections at a given speed, so the rotor turns fastest"
@@ -144,6 +151,7 @@ def _propeller(sheet: Sheet, ledger: Ledger, folder: Path) -> b.Propeller:
         correction=_correction(given.calibration, ledger),
         thrust_uncertainty=_uncertainty(given.calibration),
         stations=stations,
+        structure=resolve_structure(given, elastic),
         polar=own_polar(given.polar, folder, radius / chord) if given.polar else None,
     )
 
@@ -185,7 +193,7 @@ def _unused(given: Quantity | None, key: str, value: float, shown: str, why: str
     return value if given is None else given.si
 
 
-def _flying(sheet: Sheet, ledger: Ledger) -> b.Flying:
+def _flying(sheet: Sheet, ledger: Ledger, moving: Ledger) -> b.Flying:
     given = sheet.flying
     if given.used_speed is None:
         why = "not measured: computed from blade shape, section and air"
@@ -215,6 +223,10 @@ def _flying(sheet: Sheet, ledger: Ledger) -> b.Flying:
         temperature_max=ledger.si(
             given.temperature_max, "flying.temperature_max", WARMEST, "40 degC", COMMON
         ),
+        pitch_rate=ledger.si(
+            given.pitch_rate, "flying.pitch_rate", to_si(120.0, "angular rate", "deg/s"), "120 deg/s", COMMON
+        ),
+        **resolve_motion(given, moving),
         cases=tuple(
             b.OwnCase(
                 name=case.name,

@@ -41,20 +41,37 @@ class RotorAir:
     breaches: tuple[str, ...]
 
 
-def rotor_air(build: Build, conditions: Conditions, geometry: BladeGeometry, polar: Polar) -> RotorAir:
+Solved = tuple[NDArray[np.intp], AxialSolution | TiltedSolution]
+
+
+def solved_rotors(
+    build: Build, conditions: Conditions, geometry: BladeGeometry, polar: Polar, azimuths: int
+) -> list[Solved]:
     """Solve the rotor in every condition: momentum theory in axial flow, round the turn where wind blows
     across the disc.
+
+    Arguments: build; conditions [..., C]; geometry, polar - of the blade; azimuths - round the turn.
+    Returns, for the conditions without and with wind, their numbers and their solution.
+    Errors: ValueError from the rotor when a thrust cannot be reached.
+    """
+    windy = np.any(conditions.edge_speed > 0.0, axis=tuple(range(conditions.edge_speed.ndim - 1)))
+    parts: list[Solved] = []
+    still, blown = np.flatnonzero(~windy), np.flatnonzero(windy)
+    if still.size:
+        parts.append((still, _still(build, conditions.of(still), geometry, polar)))
+    if blown.size:
+        parts.append((blown, solve_windy(build, conditions.of(blown), geometry, polar, azimuths)))
+    return parts
+
+
+def rotor_air(build: Build, conditions: Conditions, geometry: BladeGeometry, polar: Polar) -> RotorAir:
+    """Speed, torque and air loads on a rigid blade in every condition.
 
     Where the user states the once-per-turn share of the load, it replaces the departure from the mean.
     Arguments: build; conditions [..., C]; geometry, polar - of the blade.
     Errors: ValueError from the rotor when a thrust cannot be reached.
     """
-    windy = np.any(conditions.edge_speed > 0.0, axis=tuple(range(conditions.edge_speed.ndim - 1)))
-    parts: list[tuple[NDArray[np.intp], AxialSolution | TiltedSolution]] = []
-    for wind, solve in ((False, _still), (True, solve_windy)):
-        columns = np.flatnonzero(windy == wind)
-        if columns.size:
-            parts.append((columns, solve(build, conditions.of(columns), geometry, polar)))
+    parts = solved_rotors(build, conditions, geometry, polar, AZIMUTHS)
     pivot = build.hub.pivot_radius
     found = [(columns, _summed(solution, pivot)) for columns, solution in parts]
 

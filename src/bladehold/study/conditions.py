@@ -16,6 +16,16 @@ from bladehold.sheet.build import Build
 
 FloatArray = NDArray[np.float64]
 
+# Of the flight, by kind of flight: common practice, no source; a user's own cases have no time of their own.
+TIME_SHARES = {
+    "hover": 0.35,
+    "climb": 0.10,
+    "pull-up in hover": 0.02,
+    "top speed": 0.50,
+    "manoeuvre at top speed": 0.03,
+}
+STANDING_SHARES = {"hover": 0.85, "climb": 0.10, "pull-up in hover": 0.05}
+
 
 @dataclass(frozen=True)
 class Conditions:
@@ -23,7 +33,7 @@ class Conditions:
 
     names [C]; thrust N of one rotor, edge_speed m/s (air speed along the disc), axial_speed m/s (down
     through the disc) [..., C]; own_share - the cyclic share the user gave, NaN where it is to be computed
-    [C]; air [C].
+    [C]; pitch_rate - of the aircraft, rad/s [C]; time_share - of the flight [C]; air [C].
     """
 
     names: tuple[str, ...]
@@ -31,6 +41,8 @@ class Conditions:
     edge_speed: FloatArray
     axial_speed: FloatArray
     own_share: FloatArray
+    pitch_rate: FloatArray
+    time_share: FloatArray
     air: Air
 
     def of(self, columns: NDArray[np.intp]) -> Conditions:
@@ -41,6 +53,8 @@ class Conditions:
             edge_speed=self.edge_speed[..., columns],
             axial_speed=self.axial_speed[..., columns],
             own_share=self.own_share[columns],
+            pitch_rate=self.pitch_rate[columns],
+            time_share=self.time_share[columns],
             air=Air(**{name: values[columns] for name, values in vars(self.air).items()}),
         )
 
@@ -53,6 +67,8 @@ class _Row:
     axial: ArrayLike
     temperature: float
     own_share: float
+    pitch_rate: float = 0.0
+    time_share: float = 0.0
 
 
 def conditions_of(build: Build, thrust_scale: ArrayLike = 1.0) -> Conditions:
@@ -87,6 +103,8 @@ def conditions_of(build: Build, thrust_scale: ArrayLike = 1.0) -> Conditions:
         edge_speed=_stacked(scale, [row.edge for row in rows]),
         axial_speed=_stacked(scale, [row.axial for row in rows]),
         own_share=np.array([row.own_share for row in rows]),
+        pitch_rate=np.array([row.pitch_rate for row in rows]),
+        time_share=np.array([row.time_share for row in rows]),
         air=air,
     )
 
@@ -104,17 +122,28 @@ def _temperatures(build: Build) -> list[tuple[str, float]]:
 def _usual(build: Build, label: str, temperature: float, scale: FloatArray) -> list[_Row]:
     flying = build.flying
     steady, hard = flying.used_thrust * scale, flying.load_factor * flying.used_thrust * scale
-    share = np.nan if flying.cyclic_share is None else flying.cyclic_share
+    own = np.nan if flying.cyclic_share is None else flying.cyclic_share
+    rate, climb = flying.pitch_rate, flying.climb_speed
+    # The time of a kind of flight is shared by the coldest and the warmest air, where they differ.
+    part = 1.0 / len(_temperatures(build))
+    forward = flying.top_speed > 0.0
+    shares = {kind: part * share for kind, share in (TIME_SHARES if forward else STANDING_SHARES).items()}
+
+    def row(kind: str, thrust: FloatArray, edge: float, axial: float, rate: float, own: float) -> _Row:
+        return _Row(f"{kind}, {label}", thrust, edge, axial, temperature, own, rate, shares[kind])
+
     rows = [
-        _Row(f"hover, {label}", steady, 0.0, 0.0, temperature, 0.0),
-        _Row(f"climb, {label}", steady, 0.0, flying.climb_speed, temperature, 0.0),
-        _Row(f"pull-up in hover, {label}", hard, 0.0, 0.0, temperature, 0.0),
+        row("hover", steady, 0.0, 0.0, 0.0, 0.0),
+        row("climb", steady, 0.0, climb, 0.0, 0.0),
+        row("pull-up in hover", hard, 0.0, 0.0, rate, 0.0),
     ]
-    if flying.top_speed > 0.0:
-        for name, lift in (("top speed", 1.0), ("manoeuvre at top speed", flying.load_factor)):
+    if forward:
+        for name, lift, turning in (
+            ("top speed", 1.0, 0.0),
+            ("manoeuvre at top speed", flying.load_factor, rate),
+        ):
             pull, edge, axial = _tilted(build, lift, temperature)
-            thrust = pull * flying.used_thrust * scale
-            rows.append(_Row(f"{name}, {label}", thrust, edge, axial, temperature, share))
+            rows.append(row(name, pull * flying.used_thrust * scale, edge, axial, turning, own))
     return rows
 
 

@@ -9,6 +9,7 @@ from bladehold.tables.assembly import (
     tightening_factor,
     tightening_names,
 )
+from bladehold.tables.blade_materials import BladeMaterial, blade_material, blade_material_names
 from bladehold.tables.fasteners import (
     ClearanceHole,
     Head,
@@ -34,6 +35,7 @@ from bladehold.tables.threads import BasicProfile, Thread, basic_profile, thread
 __all__ = [
     "MARKS",
     "BasicProfile",
+    "BladeMaterial",
     "ClearanceHole",
     "Factor",
     "Head",
@@ -49,6 +51,8 @@ __all__ = [
     "Washer",
     "basic_profile",
     "bearing_area",
+    "blade_material",
+    "blade_material_names",
     "clearance_fits",
     "clearance_hole",
     "factor",

@@ -1,0 +1,199 @@
+"""Loads at the pivot round the turn in every condition: of the elastic blade, and of a rigid one beside it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bladehold.blade import (
+    SLOPE_RANGE,
+    BladeModes,
+    Campbell,
+    RootComponents,
+    RootHistory,
+    SpanLoads,
+    blade_modes,
+    campbell_diagram,
+    elastic_root_loads,
+    flap_damping,
+)
+from bladehold.rotor import AxialSolution, BladeGeometry, Polar, TiltedSolution, span_weights
+from bladehold.sheet.build import Build
+from bladehold.study.air_loads import solved_rotors
+from bladehold.study.blade_model import BladeModel, blade_model
+from bladehold.study.conditions import Conditions, conditions_of
+from bladehold.study.loads import blade_of, loads_of
+from bladehold.validity import Range
+
+FloatArray = NDArray[np.float64]
+
+STEPS = 24  # azimuths; parts up to six times per turn need more than twelve
+SPEEDS = 40  # of the Campbell diagram
+BEYOND = 1.2  # the diagram runs this much beyond the fastest speed
+SLOPE_STEP = np.radians(1.0)  # over which the slope of lift is taken
+
+LEFT_OUT_RANGE = Range(
+    "parts of the flap moment beyond six times per turn, over the mean",
+    0.0,
+    0.1,
+    "",
+    "they are left out of the elastic blade's response",
+    "own limit",
+)
+
+
+@dataclass(frozen=True, eq=False)
+class BladeMotion:
+    """The moving blade in the flight conditions [C], over STEPS azimuths [C, A].
+
+    model - the beam; names; thrust - N; speed - rad/s; elastic - loads at the pivot; rigid - those of a
+    rigid blade in the same air; modes, campbell - at SPEEDS speeds; breaches - ranges left.
+    """
+
+    model: BladeModel
+    conditions: Conditions
+    speed: FloatArray
+    elastic: RootHistory
+    rigid: RootComponents
+    modes: BladeModes
+    campbell: Campbell
+    breaches: tuple[str, ...]
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Names of the conditions."""
+        return self.conditions.names
+
+    @property
+    def components(self) -> RootComponents:
+        """The elastic blade's loads as the six components of a load case."""
+        found = self.elastic
+        return RootComponents.of(
+            found.centrifugal[..., np.newaxis],
+            found.flap_shear,
+            found.lag_shear,
+            found.flap_moment,
+            found.lag_moment,
+            found.feathering_moment,
+        )
+
+
+def blade_motion(build: Build) -> BladeMotion:
+    """Return what the elastic blade puts into its pivot in every flight condition, and its frequencies.
+
+    The rotor is solved for a rigid blade; bending answers to its air loads, and flapping is damped by the air.
+    In conditions with a pitch rate the aircraft turns about the line across the wind. Errors: ValueError from
+    the rotor when a thrust cannot be reached; BalanceError from the blade.
+    """
+    model, conditions = blade_model(build), conditions_of(build)
+    geometry, polar = blade_of(build)
+    solved = solved_rotors(build, conditions, geometry, polar, STEPS)
+    speed = loads_of(build).speed[:-1]
+    air = _span_loads(geometry, polar, conditions, solved)
+    elastic = elastic_root_loads(
+        model.matrices,
+        air,
+        speed,
+        damping_ratio=build.propeller.structure.damping,
+        upward_angle=build.propeller.precone,
+        rate_across=conditions.pitch_rate,
+    )
+    running = build.flying.idle, float(speed.max())
+    speeds = np.linspace(0.0, BEYOND * running[1], SPEEDS)
+    modes = blade_modes(model.matrices, speeds)
+    campbell = campbell_diagram(modes, build.propeller.blades, running)
+    found = (
+        *(text for _, solution in solved for text in solution.breaches),
+        *model.breaches,
+        SLOPE_RANGE.breach(elastic.slope),
+        LEFT_OUT_RANGE.breach(elastic.left_out),
+    )
+    return BladeMotion(
+        model=model,
+        conditions=conditions,
+        speed=speed,
+        elastic=elastic,
+        rigid=_rigid(build, model, air, conditions, speed),
+        modes=modes,
+        campbell=campbell,
+        breaches=tuple(dict.fromkeys(text for text in found if text)),
+    )
+
+
+def _span_loads(
+    geometry: BladeGeometry,
+    polar: Polar,
+    conditions: Conditions,
+    solved: list[tuple[NDArray[np.intp], AxialSolution | TiltedSolution]],
+) -> SpanLoads:
+    """Air loads on one blade round the turn, [C, A, S], and the damping of flapping, [C, S]."""
+    count, stations = len(conditions.names), geometry.r.size
+    normal, tangential = (np.empty((count, STEPS, stations)) for _ in range(2))
+    damping = np.empty((count, stations))
+    for columns, solution in solved:
+        turning = isinstance(solution, TiltedSolution)
+        for whole, load in ((normal, solution.normal_load), (tangential, solution.tangential_load)):
+            whole[columns] = load if turning else load[:, np.newaxis]
+        reynolds, mach, alpha = (
+            getattr(solution, name).mean(axis=1) if turning else getattr(solution, name)
+            for name in ("reynolds", "mach", "alpha")
+        )
+        slope = _lift_slope(polar, reynolds, mach, alpha)
+        density, speed = solution.density[:, np.newaxis], solution.rotation_speed[:, np.newaxis]
+        damping[columns] = flap_damping(slope, geometry.chord, density, speed, geometry.r)
+    return SpanLoads(geometry.r, span_weights(geometry), normal, tangential, damping=damping)
+
+
+def _lift_slope(polar: Polar, reynolds: FloatArray, mach: FloatArray, alpha: FloatArray) -> FloatArray:
+    """Slope of lift, 1/rad, at a state of the sections; none where lift falls with the angle."""
+    section = polar.at(reynolds, mach)
+    rise = section(alpha + SLOPE_STEP)[0] - section(alpha - SLOPE_STEP)[0]
+    return np.asarray(np.maximum(0.5 * rise / SLOPE_STEP, 0.0))
+
+
+def _rigid(
+    build: Build, model: BladeModel, air: SpanLoads, conditions: Conditions, speed: FloatArray
+) -> RootComponents:
+    """Loads of a rigid blade on its pivot round the turn: sums of the air's, of pull, coning and body rate."""
+    beam, spread = model.matrices.beam, model.spread
+    arm = np.maximum(air.radius - beam.pivot_radius, 0.0) * (air.radius > beam.pivot_radius)
+    weight = air.weight * (air.radius > beam.pivot_radius)
+    first = build.propeller.blade_mass * spread.balance_point + beam.tip_mass * beam.length
+    inertia = spread.flap_inertia + beam.tip_mass * beam.length**2
+    mass = build.propeller.blade_mass + beam.tip_mass
+    square = speed[:, np.newaxis] ** 2
+    lever = inertia + beam.pivot_radius * first
+    # The blade stands at psi = 0 on the line about which the rate across does not act.
+    turn = -2.0 * (speed * conditions.pitch_rate)[:, np.newaxis] * np.sin(azimuths())
+    lag = air.tangential @ (weight * arm)
+    swung = np.zeros(speed.shape)
+    if build.propeller.folding:
+        # A free blade trails until its pull, square to the line through the pivot, balances the drag.
+        swung, lag = lag.mean(axis=-1) / beam.pivot_radius, np.zeros(lag.shape)
+    return RootComponents.of(
+        square * (mass * beam.pivot_radius + first),
+        air.normal @ weight + turn * (mass * beam.pivot_radius + first),
+        air.tangential @ weight + swung[:, np.newaxis],
+        air.normal @ (weight * arm) - square * build.propeller.precone * lever + turn * lever,
+        lag,
+    )
+
+
+def azimuths() -> FloatArray:
+    """The azimuths of the histories, rad, [A]."""
+    return 2.0 * np.pi * np.arange(float(STEPS)) / STEPS
+
+
+def departure(history: RootComponents) -> dict[str, tuple[FloatArray, FloatArray]]:
+    """Mean and greatest departure from it over the turn, of each component, [C].
+
+    Arguments: history - [C, A]. Source: own, no formula.
+    """
+    found = {}
+    for field in fields(RootComponents):
+        series = np.asarray(getattr(history, field.name))
+        mean = series.mean(axis=-1)
+        found[field.name] = (mean, np.abs(series - mean[..., np.newaxis]).max(axis=-1))
+    return found
