@@ -48,9 +48,7 @@ def resolve(sheet: Sheet, folder: str | Path = ".") -> b.Build:
         flying=_seen(flying, aircraft, ledger),
         policy=_policy(sheet),
         assumptions=tuple(ledger.assumptions),
-        blade_assumptions=tuple(
-            (*(elastic.assumptions if elastic is not ledger else ()), *moving.assumptions)
-        ),
+        blade_assumptions=(*(elastic.assumptions if elastic is not ledger else ()), *moving.assumptions),
         notes=tuple(ledger.notes),
     )
 
@@ -226,6 +224,7 @@ def _flying(sheet: Sheet, ledger: Ledger, moving: Ledger) -> b.Flying:
         pitch_rate=ledger.si(
             given.pitch_rate, "flying.pitch_rate", to_si(120.0, "angular rate", "deg/s"), "120 deg/s", COMMON
         ),
+        throttle_steps=moving.choice(given.throttle_steps, "flying.throttle_steps", 100, COMMON),
         **resolve_motion(given, moving),
         cases=tuple(
             b.OwnCase(

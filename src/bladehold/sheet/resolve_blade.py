@@ -51,7 +51,7 @@ def resolve_structure(given: Propeller, ledger: Ledger) -> b.Structure:
 
 
 def resolve_motion(given: Flying, ledger: Ledger) -> dict[str, float]:
-    """Return how the rotor is started, throttled and gusted, by field of `Flying`, assumptions on the ledger."""
+    """Return how the rotor is started, throttled and gusted, by field of the build's `Flying`."""
     gust = gusts()["rotorcraft"]
     return {
         "idle": ledger.si(given.idle, "flying.idle", _IDLE, "700 rpm", COMMON),
@@ -59,7 +59,6 @@ def resolve_motion(given: Flying, ledger: Ledger) -> dict[str, float]:
         "flight_time": ledger.si(given.flight_time, "flying.flight_time", 900.0, "15 min", COMMON),
         "spin_up": ledger.si(given.spin_up, "flying.spin_up", 2.0, "2 s", COMMON),
         "throttle_step": ledger.si(given.throttle_step, "flying.throttle_step", 0.5, "0.5 s", COMMON),
-        "throttle_steps": ledger.choice(given.throttle_steps, "flying.throttle_steps", 100, COMMON),
     }
 
 

@@ -29,8 +29,8 @@ from bladehold.validity import Range
 FloatArray = NDArray[np.float64]
 
 LUG_END = 0.2
-"""Share of the radius at which a blade has turned from its lug's angle to its pitch, and from the solid lug to
-a skin where it has one: own assumption."""
+"""Share of the radius at which a blade has turned from its lug's angle to its pitch, and from the solid lug
+to a skin where it has one: own assumption."""
 
 MASS_RANGE = Range(
     "weighed mass over that of the lay-up",
@@ -68,9 +68,9 @@ class BladeModel:
 def blade_model(build: Build) -> BladeModel:
     """Return the blade of a build as a beam.
 
-    Chord, twist and thickness are those of the aerodynamic blade without what a bench run taught of it. Inboard
-    of LUG_END the structural angle runs straight to that of the lug, and a skinned blade becomes solid. The quarter chord lies on the line through
-    the pivot along the span.
+    Chord, twist and thickness are those of the aerodynamic blade without what a bench run taught of it.
+    Inboard of LUG_END the structural angle runs straight to that of the lug, and a skinned blade becomes
+    solid. The quarter chord lies on the line through the pivot along the span.
     Errors: BalanceError when mass and balance point cannot both be met.
     """
     propeller, built = build.propeller, build.propeller.structure
@@ -129,7 +129,7 @@ def _between(root: SectionProperties, outer: SectionProperties, way: FloatArray)
 
 
 def _thickness(geometry: BladeGeometry, at_tip: float | None) -> FloatArray:
-    """Thickness at the stations; a measured one at the tip scales it, in proportion to the way from the root."""
+    """Thickness at the stations; one measured at the tip scales it in proportion to the way from the root."""
     if at_tip is None:
         return geometry.thickness
     way = (geometry.r - geometry.hub_radius) / (geometry.radius - geometry.hub_radius)

@@ -1,4 +1,4 @@
-"""Loads at the pivot round the turn in every condition: of the elastic blade, and of a rigid one beside it."""
+"""Loads at the pivot round the turn in every condition: of the elastic blade and of a rigid one."""
 
 from __future__ import annotations
 
@@ -48,13 +48,15 @@ LEFT_OUT_RANGE = Range(
 class BladeMotion:
     """The moving blade in the flight conditions [C], over STEPS azimuths [C, A].
 
-    model - the beam; names; thrust - N; speed - rad/s; elastic - loads at the pivot; rigid - those of a
-    rigid blade in the same air; modes, campbell - at SPEEDS speeds; breaches - ranges left.
+    model - the beam; conditions; speed - rad/s; air - loads of the air on one blade; elastic - loads at the
+    pivot; rigid - those of a rigid blade in the same air; modes, campbell - at SPEEDS speeds; breaches -
+    ranges left.
     """
 
     model: BladeModel
     conditions: Conditions
     speed: FloatArray
+    air: SpanLoads
     elastic: RootHistory
     rigid: RootComponents
     modes: BladeModes
@@ -65,6 +67,12 @@ class BladeMotion:
     def names(self) -> tuple[str, ...]:
         """Names of the conditions."""
         return self.conditions.names
+
+    @property
+    def arm(self) -> FloatArray:
+        """Lever of the stations about the pivot times their weight, m^2, [S]."""
+        reach = np.maximum(self.air.radius - self.model.matrices.beam.pivot_radius, 0.0)
+        return np.asarray(self.air.weight * reach)
 
     @property
     def components(self) -> RootComponents:
@@ -83,9 +91,9 @@ class BladeMotion:
 def blade_motion(build: Build) -> BladeMotion:
     """Return what the elastic blade puts into its pivot in every flight condition, and its frequencies.
 
-    The rotor is solved for a rigid blade; bending answers to its air loads, and flapping is damped by the air.
-    In conditions with a pitch rate the aircraft turns about the line across the wind. Errors: ValueError from
-    the rotor when a thrust cannot be reached; BalanceError from the blade.
+    The rotor is solved for a rigid blade; bending answers to its air loads, and flapping is damped by the
+    air. In conditions with a pitch rate the aircraft turns about the line across the wind. Errors: ValueError
+    from the rotor when a thrust cannot be reached; BalanceError from the blade.
     """
     model, conditions = blade_model(build), conditions_of(build)
     geometry, polar = blade_of(build)
@@ -114,6 +122,7 @@ def blade_motion(build: Build) -> BladeMotion:
         model=model,
         conditions=conditions,
         speed=speed,
+        air=air,
         elastic=elastic,
         rigid=_rigid(build, model, air, conditions, speed),
         modes=modes,
@@ -156,10 +165,10 @@ def _lift_slope(polar: Polar, reynolds: FloatArray, mach: FloatArray, alpha: Flo
 def _rigid(
     build: Build, model: BladeModel, air: SpanLoads, conditions: Conditions, speed: FloatArray
 ) -> RootComponents:
-    """Loads of a rigid blade on its pivot round the turn: sums of the air's, of pull, coning and body rate."""
+    """Loads of a rigid blade on its pivot round the turn: of the air, pull, coning and body rate."""
     beam, spread = model.matrices.beam, model.spread
-    arm = np.maximum(air.radius - beam.pivot_radius, 0.0) * (air.radius > beam.pivot_radius)
-    weight = air.weight * (air.radius > beam.pivot_radius)
+    weight = air.weight
+    arm = np.maximum(air.radius - beam.pivot_radius, 0.0)
     first = build.propeller.blade_mass * spread.balance_point + beam.tip_mass * beam.length
     inertia = spread.flap_inertia + beam.tip_mass * beam.length**2
     mass = build.propeller.blade_mass + beam.tip_mass
