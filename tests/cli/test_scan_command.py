@@ -13,7 +13,7 @@ import pytest
 from blade_mesh import PIVOT, KnownBlade, write_stl
 
 from bladehold.sheet import parse_sheet, resolve
-from bladehold.study.loads import geometry_of
+from bladehold.study.shape import geometry_of
 from bladehold.study.words import CAUTIONS
 
 SHEET = (Path(__file__).parents[2] / "examples" / "tarn6_repaired.toml").read_text(encoding="utf-8")

@@ -13,7 +13,7 @@ from bladehold.report.render import FORMATS, render_drawing
 from bladehold.rotor.correction import Correction
 from bladehold.sheet import parse_sheet, resolve
 from bladehold.sheet.build import MeasuredStation
-from bladehold.study.loads import blade_of
+from bladehold.study.shape import blade_of
 from bladehold.study.words import CAUTIONS, INVENTED
 
 TEXT = (Path(__file__).parents[2] / "examples" / "tarn6_repaired.toml").read_text(encoding="utf-8")

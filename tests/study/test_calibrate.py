@@ -11,7 +11,7 @@ from bladehold.rotor import solve_axial
 from bladehold.rotor.correction import Correction
 from bladehold.study import loads_of
 from bladehold.study.calibrate import ImplausibleFitError, calibrate
-from bladehold.study.loads import blade_of
+from bladehold.study.shape import blade_of
 
 AIR = {"density": 1.2041, "viscosity": 1.81e-5, "speed_of_sound": 343.2}
 ROOM = {"temperature": 293.15, "pressure": 101325.0}

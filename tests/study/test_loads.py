@@ -11,7 +11,8 @@ from bladehold.blade import centrifugal_force
 from bladehold.rotor import blade_moments, greatest_departure
 from bladehold.study.air_loads import rotor_air, solve_windy
 from bladehold.study.conditions import conditions_of
-from bladehold.study.loads import PROOF, blade_of, loads_of
+from bladehold.study.loads import PROOF, loads_of
+from bladehold.study.shape import blade_of
 
 
 def place(loads, name):

@@ -21,7 +21,6 @@ from bladehold.blade.campbell import (
 from bladehold.blade.centrifugal import (
     LAG_RANGE,
     centrifugal_force,
-    clamped_root_share,
     coning_moment,
     lag_equilibrium_angle,
 )
@@ -191,7 +190,6 @@ __all__ = [
     "campbell_diagram",
     "centrifugal_force",
     "chord_places",
-    "clamped_root_share",
     "coning_moment",
     "drag_moment",
     "driving_moment",

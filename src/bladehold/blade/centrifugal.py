@@ -68,32 +68,6 @@ def coning_moment(
     return np.asarray(omega**2 * np.sin(beta) * m * x * arm, dtype=float)
 
 
-def clamped_root_share(
-    standing_frequency: ArrayLike, pivot_radius: ArrayLike, balance_point: ArrayLike, speed: ArrayLike
-) -> FloatArray:
-    """Share of the steady air moment that reaches the root of an elastic blade clamped in flap.
-
-    The blade bends upward until centrifugal force carries part of the moment. A rigid blade on a root spring
-    would pass on w0^2 / (w0^2 + Omega^2 (1 + e S / I)), for e = 0 (nu^2 - 1) / nu^2 with nu the rotating flap
-    frequency per turn. A beam bends most near its root, where centrifugal force has least lever: once Omega
-    is well above w0, its root moment falls only with w0 / Omega (bending layer of a stretched beam). The
-    square root of the spring's answer has that limit. It is used, and lies above rotating-beam results. S /
-    I is taken for an even mass distribution, S / I = 3 / (4 x).
-
-    Arguments, all broadcasting: standing_frequency - w0, first flap frequency of the clamped blade
-    at rest, Hz (infinite for a rigid blade, which returns 1); pivot_radius - e, m; balance_point - x,
-    m; speed - Omega, rad/s. Returns a number from 0 to 1.
-    Applies to the steady part only; the once-per-turn part is not relieved without damping.
-    Source: W. Johnson, Helicopter Theory (1980), section 5-2 (spring-restrained flap hinge); the square root
-    is our own, on the safe side.
-    """
-    e, x, omega = (np.asarray(v, dtype=float) for v in (pivot_radius, balance_point, speed))
-    standing = 2.0 * np.pi * np.asarray(standing_frequency, dtype=float)
-    with np.errstate(invalid="ignore"):
-        softening = (omega / standing) ** 2 * (1.0 + 0.75 * e / x)
-    return np.asarray(1.0 / np.sqrt(1.0 + softening), dtype=float)
-
-
 def lag_equilibrium_angle(
     mass: ArrayLike,
     pivot_radius: ArrayLike,

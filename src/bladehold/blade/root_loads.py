@@ -11,7 +11,6 @@ from bladehold.blade.centrifugal import (
     GREATEST_SPREAD,
     LEAST_SPREAD,
     centrifugal_force,
-    clamped_root_share,
     coning_moment,
     lag_equilibrium_angle,
 )
@@ -24,8 +23,7 @@ class BladeBody:
     """A blade as weighed: mass kg, pivot_radius m, balance_point m (outboard of the pivot).
 
     folding - free to turn about the pivot in the plane of rotation; upward_angle - built-in
-    coning plus play, rad; standing_frequency - first flap frequency of the clamped blade at
-    rest, Hz, infinite when it was not measured (no relief by bending).
+    coning plus play, rad.
     """
 
     mass: float
@@ -33,7 +31,6 @@ class BladeBody:
     balance_point: float
     folding: bool
     upward_angle: float = 0.0
-    standing_frequency: float = float("inf")
 
 
 @dataclass(frozen=True)
@@ -60,15 +57,17 @@ class RootLoads:
     """Loads at the pivot of one blade, each of the conditions' shape.
 
     centrifugal - N, outward; drag - N, in plane, largest over the turn; in_plane - N, resultant
-    of both; lift - N, largest over the turn; flap_mean, flap_cyclic, flap_peak - N*m, what
-    reaches the clevis; flap_relief - N*m, what centrifugal force took off the mean; lag_moment -
-    N*m, carried by the pivot (zero when it turns freely); lag_angle - rad.
+    of both; lift - N, largest over the turn, lift_swing - greatest departure from its mean;
+    flap_mean, flap_cyclic, flap_peak - N*m, what reaches the clevis; flap_relief - N*m, what
+    centrifugal force took off the mean; lag_moment - N*m, carried by the pivot (zero when it turns
+    freely); lag_angle - rad.
     """
 
     centrifugal: FloatArray
     drag: FloatArray
     in_plane: FloatArray
     lift: FloatArray
+    lift_swing: FloatArray
     flap_mean: FloatArray
     flap_cyclic: FloatArray
     flap_peak: FloatArray
@@ -97,32 +96,39 @@ def proof_flap_moment(blade: BladeBody, speed: ArrayLike, multiple: float) -> Fl
     return np.asarray(multiple * np.abs(raised), dtype=float)
 
 
-def rigid_root_loads(blade: BladeBody, air: AirLoads, speed: ArrayLike) -> RootLoads:
-    """Combine centrifugal force and air loads at the pivot of a rigid blade.
+def rigid_root_loads(
+    blade: BladeBody, air: AirLoads, speed: ArrayLike, body_rate: ArrayLike = 0.0
+) -> RootLoads:
+    """Combine centrifugal force, air loads and the turning of the aircraft at the pivot of a rigid blade.
 
-    The mean flap moment is first reduced by bending (clamped_root_share), then by the moment of a built-in
-    upward angle (coning_moment), which may leave it downward: of the bounds of the blade's inertia the one
-    that leaves more is taken. The cyclic part of the air load is not relieved: without damping,
-    centrifugal force and inertia cancel at once per turn, so it reaches the root in full.
+    The mean flap moment is that of the air less the moment of a built-in upward angle (coning_moment),
+    which may leave it downward: of the bounds of the blade's inertia the one that leaves more is taken. A
+    body that turns at the rate q adds 2 (I + e m x) Omega q to the flap moment and 2 m (e + x) Omega q to
+    the lift, once per turn, in phase with the air's at the worst. The cyclic part reaches the root in full:
+    without damping, centrifugal force and inertia cancel at once per turn.
 
-    Arguments: blade - the blade; air - AirLoads; speed - Omega, rad/s, broadcasting with air.
-    Returns RootLoads. Source: rigid-body equilibrium; relief as stated in the functions used.
+    Arguments: blade - the blade; air - AirLoads; speed - Omega, rad/s; body_rate - q, rad/s, broadcasting
+    with air.
+    Returns RootLoads. Source: rigid-body equilibrium; gyroscopic part as `gyroscopic_blade_loads`.
     """
     mass, e, x = blade.mass, blade.pivot_radius, blade.balance_point
     omega = np.asarray(speed, dtype=float)
     centrifugal = centrifugal_force(mass, e, x, omega)
     drag = np.abs(air.drag) + air.drag_swing
-    bent = air.flap * clamped_root_share(blade.standing_frequency, e, x, omega)
-    mean = _worse(bent, *(coning_moment(mass, e, x, omega, blade.upward_angle, k) for k in _SPREADS))
+    turning = 2.0 * omega * np.abs(np.asarray(body_rate, dtype=float))
+    flap_swing = air.flap_swing + turning * mass * x * (GREATEST_SPREAD * x + e)
+    lift_swing = air.lift_swing + turning * mass * (e + x)
+    mean = _worse(air.flap, *(coning_moment(mass, e, x, omega, blade.upward_angle, k) for k in _SPREADS))
     angle = lag_equilibrium_angle(mass, e, x, omega, air.lag)
     return RootLoads(
         centrifugal=centrifugal,
         drag=drag,
         in_plane=np.hypot(centrifugal, drag),
-        lift=np.abs(air.lift) + air.lift_swing,
+        lift=np.abs(air.lift) + lift_swing,
+        lift_swing=lift_swing,
         flap_mean=mean,
-        flap_cyclic=air.flap_swing,
-        flap_peak=np.abs(mean) + air.flap_swing,
+        flap_cyclic=flap_swing,
+        flap_peak=np.abs(mean) + flap_swing,
         flap_relief=air.flap - mean,
         lag_moment=np.zeros_like(angle) if blade.folding else np.abs(air.lag) + air.lag_swing,
         lag_angle=angle if blade.folding else np.zeros_like(angle),

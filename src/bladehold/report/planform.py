@@ -18,7 +18,7 @@ from bladehold.report.rotor import assumed_shape
 from bladehold.rotor import BladeGeometry
 from bladehold.rotor.correction import Correction
 from bladehold.sheet import Build
-from bladehold.study.loads import blade_of
+from bladehold.study.shape import blade_of
 from bladehold.study.words import CAUTIONS, INVENTED
 
 FloatArray = NDArray[np.float64]

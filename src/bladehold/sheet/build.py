@@ -54,9 +54,9 @@ class Structure:
     """How a blade is built and how it moves on its pivot.
 
     layup - in a word; skin, core - material of the whole section or of its skin, and inside it;
-    skin_thickness - m, None where the section is solid; lug_angle - rad, leading edge up; damping - ratio; tip_mass - kg;
-    tip_thickness - m, None: as the section; pivot_friction - N*m, None: not measured; leading_stop,
-    trailing_stop - rad from straight.
+    skin_thickness - m, None where the section is solid; lug_angle - rad, leading edge up; damping - ratio;
+    tip_mass - kg; tip_thickness - m, None: as the section; pivot_friction - N*m, None: not measured;
+    leading_stop, trailing_stop - rad from straight.
     """
 
     layup: str

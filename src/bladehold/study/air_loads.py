@@ -64,16 +64,14 @@ def solved_rotors(
     return parts
 
 
-def rotor_air(build: Build, conditions: Conditions, geometry: BladeGeometry, polar: Polar) -> RotorAir:
+def rotor_air(build: Build, conditions: Conditions, solved: list[Solved]) -> RotorAir:
     """Speed, torque and air loads on a rigid blade in every condition.
 
     Where the user states the once-per-turn share of the load, it replaces the departure from the mean.
-    Arguments: build; conditions [..., C]; geometry, polar - of the blade.
-    Errors: ValueError from the rotor when a thrust cannot be reached.
+    Arguments: build; conditions [..., C]; solved - the rotor in them.
     """
-    parts = solved_rotors(build, conditions, geometry, polar, AZIMUTHS)
     pivot = build.hub.pivot_radius
-    found = [(columns, _summed(solution, pivot)) for columns, solution in parts]
+    found = [(columns, _summed(solution, pivot)) for columns, solution in solved]
 
     def joined(name: str) -> FloatArray:
         whole = np.empty(conditions.thrust.shape)
@@ -84,7 +82,7 @@ def rotor_air(build: Build, conditions: Conditions, geometry: BladeGeometry, pol
     values = {name: joined(name) for name in found[0][1]}
     speed, torque = values.pop("speed"), values.pop("torque")
     blade = _with_own_share(AirLoads(**values), conditions.own_share)
-    breaches = [text for _, solution in parts for text in solution.breaches]
+    breaches = [text for _, solution in solved for text in solution.breaches]
     return RotorAir(speed, torque, blade, tuple(dict.fromkeys(breaches)))
 
 

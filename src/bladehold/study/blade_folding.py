@@ -52,8 +52,8 @@ class Folding:
     rest angles, [K, 2]; hover - speed of hover, rad/s; hover_band - [2]; straightens_at - speed, rad/s, [2],
     from which a folded blade comes out to STRAIGHT beyond the angle of a blade without friction, infinite
     where none does; unbalance - kg*m, force - N, grade - m/s, [2], in hover with blades at opposite ends of
-    the band; tolerance - angle, rad, and friction_allowed - N*m, for GRADE in hover; start - how a start from the
-    trailing stop goes, [2], swing - its motion; breaches - ranges left.
+    the band; tolerance - angle, rad, and friction_allowed - N*m, for GRADE in hover; start - how a start from
+    the trailing stop goes, [2], swing - its motion; breaches - ranges left.
     """
 
     blade: FoldingBlade

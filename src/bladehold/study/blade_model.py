@@ -23,7 +23,7 @@ from bladehold.blade import (
 )
 from bladehold.rotor import BladeGeometry, section_catalogue
 from bladehold.sheet.build import Build
-from bladehold.study.loads import geometry_of
+from bladehold.study.shape import geometry_of
 from bladehold.validity import Range
 
 FloatArray = NDArray[np.float64]

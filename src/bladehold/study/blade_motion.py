@@ -8,7 +8,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bladehold.blade import (
-    SLOPE_RANGE,
     BladeModes,
     Campbell,
     RootComponents,
@@ -16,32 +15,19 @@ from bladehold.blade import (
     SpanLoads,
     blade_modes,
     campbell_diagram,
-    elastic_root_loads,
-    flap_damping,
 )
-from bladehold.rotor import AxialSolution, BladeGeometry, Polar, TiltedSolution, span_weights
 from bladehold.sheet.build import Build
 from bladehold.study.air_loads import solved_rotors
 from bladehold.study.blade_model import BladeModel, blade_model
 from bladehold.study.conditions import Conditions, conditions_of
-from bladehold.study.loads import blade_of, loads_of
-from bladehold.validity import Range
+from bladehold.study.elastic import STEPS, elastic_history, history_breaches, span_loads
+from bladehold.study.loads import loads_of
+from bladehold.study.shape import blade_of
 
 FloatArray = NDArray[np.float64]
 
-STEPS = 24  # azimuths; parts up to six times per turn need more than twelve
 SPEEDS = 40  # of the Campbell diagram
 BEYOND = 1.2  # the diagram runs this much beyond the fastest speed
-SLOPE_STEP = np.radians(1.0)  # over which the slope of lift is taken
-
-LEFT_OUT_RANGE = Range(
-    "parts of the flap moment beyond six times per turn, over the mean",
-    0.0,
-    0.1,
-    "",
-    "they are left out of the elastic blade's response",
-    "own limit",
-)
 
 
 @dataclass(frozen=True, eq=False)
@@ -91,23 +77,14 @@ class BladeMotion:
 def blade_motion(build: Build) -> BladeMotion:
     """Return what the elastic blade puts into its pivot in every flight condition, and its frequencies.
 
-    The rotor is solved for a rigid blade; bending answers to its air loads, and flapping is damped by the
-    air. In conditions with a pitch rate the aircraft turns about the line across the wind. Errors: ValueError
-    from the rotor when a thrust cannot be reached; BalanceError from the blade.
+    Errors: ValueError from the rotor when a thrust cannot be reached; BalanceError from the blade.
     """
     model, conditions = blade_model(build), conditions_of(build)
     geometry, polar = blade_of(build)
     solved = solved_rotors(build, conditions, geometry, polar, STEPS)
     speed = loads_of(build).speed[:-1]
-    air = _span_loads(geometry, polar, conditions, solved)
-    elastic = elastic_root_loads(
-        model.matrices,
-        air,
-        speed,
-        damping_ratio=build.propeller.structure.damping,
-        upward_angle=build.propeller.precone,
-        rate_across=conditions.pitch_rate,
-    )
+    air = span_loads(geometry, polar, conditions, solved)
+    elastic = elastic_history(build, model, conditions, air, speed)
     running = build.flying.idle, float(speed.max())
     speeds = np.linspace(0.0, BEYOND * running[1], SPEEDS)
     modes = blade_modes(model.matrices, speeds)
@@ -115,8 +92,7 @@ def blade_motion(build: Build) -> BladeMotion:
     found = (
         *(text for _, solution in solved for text in solution.breaches),
         *model.breaches,
-        SLOPE_RANGE.breach(elastic.slope),
-        LEFT_OUT_RANGE.breach(elastic.left_out),
+        *history_breaches(elastic),
     )
     return BladeMotion(
         model=model,
@@ -129,37 +105,6 @@ def blade_motion(build: Build) -> BladeMotion:
         campbell=campbell,
         breaches=tuple(dict.fromkeys(text for text in found if text)),
     )
-
-
-def _span_loads(
-    geometry: BladeGeometry,
-    polar: Polar,
-    conditions: Conditions,
-    solved: list[tuple[NDArray[np.intp], AxialSolution | TiltedSolution]],
-) -> SpanLoads:
-    """Air loads on one blade round the turn, [C, A, S], and the damping of flapping, [C, S]."""
-    count, stations = len(conditions.names), geometry.r.size
-    normal, tangential = (np.empty((count, STEPS, stations)) for _ in range(2))
-    damping = np.empty((count, stations))
-    for columns, solution in solved:
-        turning = isinstance(solution, TiltedSolution)
-        for whole, load in ((normal, solution.normal_load), (tangential, solution.tangential_load)):
-            whole[columns] = load if turning else load[:, np.newaxis]
-        reynolds, mach, alpha = (
-            getattr(solution, name).mean(axis=1) if turning else getattr(solution, name)
-            for name in ("reynolds", "mach", "alpha")
-        )
-        slope = _lift_slope(polar, reynolds, mach, alpha)
-        density, speed = solution.density[:, np.newaxis], solution.rotation_speed[:, np.newaxis]
-        damping[columns] = flap_damping(slope, geometry.chord, density, speed, geometry.r)
-    return SpanLoads(geometry.r, span_weights(geometry), normal, tangential, damping=damping)
-
-
-def _lift_slope(polar: Polar, reynolds: FloatArray, mach: FloatArray, alpha: FloatArray) -> FloatArray:
-    """Slope of lift, 1/rad, at a state of the sections; none where lift falls with the angle."""
-    section = polar.at(reynolds, mach)
-    rise = section(alpha + SLOPE_STEP)[0] - section(alpha - SLOPE_STEP)[0]
-    return np.asarray(np.maximum(0.5 * rise / SLOPE_STEP, 0.0))
 
 
 def _rigid(

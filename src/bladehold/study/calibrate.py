@@ -13,7 +13,7 @@ from bladehold.bench import Slip, StandRun, find_slips
 from bladehold.rotor import AxialSolution, solve_axial
 from bladehold.rotor.correction import Correction, corrected_geometry, corrected_polar
 from bladehold.sheet.build import Build
-from bladehold.study.loads import geometry_of, polar_of
+from bladehold.study.shape import geometry_of, polar_of
 
 FloatArray = NDArray[np.float64]
 Model = Callable[[Correction], AxialSolution]

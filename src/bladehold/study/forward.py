@@ -10,7 +10,7 @@ from bladehold.rotor import DEFAULT_AZIMUTHS, TiltedSolution
 from bladehold.sheet.build import Build
 from bladehold.study.air_loads import solve_windy
 from bladehold.study.conditions import conditions_of
-from bladehold.study.loads import blade_of
+from bladehold.study.shape import blade_of
 
 DRAWN = ("top speed, warm", "manoeuvre at top speed, warm")
 

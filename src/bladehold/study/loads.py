@@ -10,25 +10,20 @@ from numpy.typing import ArrayLike, NDArray
 from bladehold.air import air_at
 from bladehold.blade import (
     LAG_RANGE,
-    BladeBody,
+    BalanceError,
     RootLoads,
+    SpanLoads,
     centrifugal_force,
     proof_flap_moment,
     rigid_root_loads,
 )
-from bladehold.rotor import (
-    BladeGeometry,
-    Polar,
-    blade_from_measures,
-    blade_from_table,
-    blade_polar,
-    section_catalogue,
-    solve_for_thrust,
-)
-from bladehold.rotor.correction import corrected_geometry, corrected_polar
+from bladehold.rotor import BladeGeometry, Polar, solve_for_thrust
 from bladehold.sheet.build import Build
-from bladehold.study.air_loads import RotorAir, rotor_air
+from bladehold.study.air_loads import AZIMUTHS, RotorAir, rotor_air, solved_rotors
+from bladehold.study.blade_model import blade_model
 from bladehold.study.conditions import Conditions, conditions_of
+from bladehold.study.elastic import STEPS, elastic_history, elastic_root, history_breaches, span_loads
+from bladehold.study.shape import blade_of, body_of
 from bladehold.validity import Range
 
 FloatArray = NDArray[np.float64]
@@ -67,59 +62,6 @@ MEASURED_RANGE = Range(
 )
 
 
-def geometry_of(build: Build) -> BladeGeometry:
-    """Return the blade's aerodynamic shape as described; the blade proper begins at the pivot."""
-    propeller = build.propeller
-    radius, start = propeller.diameter / 2, build.hub.pivot_radius
-    if propeller.stations:
-        stations = propeller.stations
-        return blade_from_table(
-            radius=radius,
-            hub_radius=start,
-            r=[s.radius for s in stations],
-            chord=[s.chord for s in stations],
-            twist=[s.twist for s in stations],
-            thickness=[s.thickness for s in stations],
-            sections=tuple(s.section for s in stations),
-        )
-    return blade_from_measures(
-        diameter=propeller.diameter,
-        hub_radius=start,
-        geometric_pitch=propeller.pitch,
-        widest_chord=propeller.widest_chord,
-        widest_fraction=propeller.widest_at,
-        tip_chord=propeller.tip_chord,
-        thickness_ratio=section_catalogue()[propeller.section].thickness_ratio,
-        section=propeller.section,
-        root_thickness=propeller.root_thickness,
-    )
-
-
-def blade_of(build: Build) -> tuple[BladeGeometry, Polar]:
-    """Return shape and polar of the blade with what a bench run taught about them."""
-    geometry, correction = geometry_of(build), build.propeller.correction
-    return corrected_geometry(geometry, correction), corrected_polar(polar_of(build, geometry), correction)
-
-
-def polar_of(build: Build, geometry: BladeGeometry) -> Polar:
-    """Return the polar of the blade as described: the user's own, or that of the sections it names."""
-    own = build.propeller.polar
-    return blade_polar(geometry) if own is None else own
-
-
-def body_of(build: Build) -> BladeBody:
-    """Return the blade's body. Play in the clevis is not counted as relief: clamping may take it up."""
-    propeller, hub = build.propeller, build.hub
-    return BladeBody(
-        mass=propeller.blade_mass,
-        pivot_radius=hub.pivot_radius,
-        balance_point=propeller.balance_point,
-        folding=propeller.folding,
-        upward_angle=propeller.precone,
-        standing_frequency=propeller.tap_frequency,
-    )
-
-
 def loads_of(build: Build, thrust_scale: ArrayLike = 1.0) -> Loads:
     """Return the loads of every condition, with the thrusts used multiplied by thrust_scale [...].
 
@@ -128,25 +70,53 @@ def loads_of(build: Build, thrust_scale: ArrayLike = 1.0) -> Loads:
     """
     conditions = conditions_of(build, thrust_scale)
     geometry, polar = blade_of(build)
-    air = rotor_air(build, conditions, geometry, polar)
+    solved = solved_rotors(build, conditions, geometry, polar, STEPS if tapped(build) else AZIMUTHS)
+    air = rotor_air(build, conditions, solved)
     measured, speed_breach = _measured_over_model(build, geometry, polar)
     # At a given thrust an error of thrust coefficient is one of speed squared; the pessimistic end is faster.
     doubt = 1.0 + _SIGMAS * build.propeller.thrust_uncertainty
     speed = air.speed * measured * np.sqrt(doubt)
-    return _with_proof(build, conditions, air, speed, speed_breach)
+    root = rigid_root_loads(body_of(build), air.blade, speed, conditions.pitch_rate)
+    elastic_breaches: tuple[str, ...] = ()
+    if tapped(build):
+        along = span_loads(geometry, polar, conditions, solved)
+        root, elastic_breaches = _elastic(build, conditions, along, speed, root)
+    return _with_proof(build, conditions, air, speed, root, (speed_breach, *elastic_breaches))
+
+
+def tapped(build: Build) -> bool:
+    """Return whether a tap test says how stiff the blade is; the checks then take it as elastic."""
+    return bool(np.isfinite(build.propeller.tap_frequency))
+
+
+def _elastic(
+    build: Build, conditions: Conditions, air: SpanLoads, speed: FloatArray, rigid: RootLoads
+) -> tuple[RootLoads, tuple[str, ...]]:
+    """Loads of the elastic blade, and ranges left; those of the rigid one where no beam can be made of it."""
+    try:
+        model = blade_model(build)
+    except BalanceError as error:
+        return rigid, (f"the blade is taken as rigid in spite of its tap test: {error}",)
+    history = elastic_history(build, model, conditions, air, speed)
+    root = elastic_root(history, rigid, conditions.own_share, folding=build.propeller.folding)
+    return root, (*model.breaches, *history_breaches(history))
 
 
 def _with_proof(
-    build: Build, conditions: Conditions, air: RotorAir, speed: FloatArray, speed_breach: str | None
+    build: Build,
+    conditions: Conditions,
+    air: RotorAir,
+    speed: FloatArray,
+    root: RootLoads,
+    breaches: tuple[str | None, ...],
 ) -> Loads:
-    root = rigid_root_loads(body_of(build), air.blade, speed)
     fastest = _fastest(build, speed)
-    amplitude = root.flap_cyclic + build.hub.pivot_radius * air.blade.lift_swing
+    amplitude = root.flap_cyclic + build.hub.pivot_radius * root.lift_swing
     blades = build.propeller.blades
     # The once-per-turn moments of three and more blades add to a steady one of half their sum; those of two
     # blades swing between nothing and their full sum twice a turn.
     hub_moment = amplitude * (blades if blades == 2 else blades / 2)
-    found = [*air.breaches, speed_breach, LAG_RANGE.breach(np.degrees(root.lag_angle))]
+    found = [*air.breaches, *breaches, LAG_RANGE.breach(np.degrees(root.lag_angle))]
     return Loads(
         names=(*conditions.names, PROOF),
         thrust=_append(conditions.thrust, 0.0),

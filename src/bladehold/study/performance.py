@@ -18,7 +18,7 @@ from bladehold.rotor import (
     solve_for_thrust,
 )
 from bladehold.sheet.build import Build
-from bladehold.study.loads import blade_of
+from bladehold.study.shape import blade_of
 
 FloatArray = NDArray[np.float64]
 
