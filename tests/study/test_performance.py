@@ -10,8 +10,8 @@ from bladehold.air import GRAVITY
 from bladehold.rotor import solve_axial
 from bladehold.rotor.correction import Correction
 from bladehold.sheet import load_sheet, resolve
-from bladehold.study.shape import blade_of
 from bladehold.study.performance import SPEED_SHARES, calibrated, performance_of
+from bladehold.study.shape import blade_of
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 

@@ -109,7 +109,7 @@ def rigid_root_loads(
 
     Arguments: blade - the blade; air - AirLoads; speed - Omega, rad/s; body_rate - q, rad/s, broadcasting
     with air.
-    Returns RootLoads. Source: rigid-body equilibrium; gyroscopic part as `gyroscopic_blade_loads`.
+    Returns RootLoads. Source: rigid-body equilibrium; gyroscopic part derived in bladehold.blade.gyroscopic.
     """
     mass, e, x = blade.mass, blade.pivot_radius, blade.balance_point
     omega = np.asarray(speed, dtype=float)

@@ -129,13 +129,15 @@ def _usual(build: Build, label: str, temperature: float, scale: FloatArray) -> l
     forward = flying.top_speed > 0.0
     shares = {kind: part * share for kind, share in (TIME_SHARES if forward else STANDING_SHARES).items()}
 
-    def row(kind: str, thrust: FloatArray, edge: float, axial: float, rate: float, own: float) -> _Row:
+    def row(
+        kind: str, thrust: FloatArray, edge: float, axial: float, rate: float, own: float = np.nan
+    ) -> _Row:
         return _Row(f"{kind}, {label}", thrust, edge, axial, temperature, own, rate, shares[kind])
 
     rows = [
-        row("hover", steady, 0.0, 0.0, 0.0, 0.0),
-        row("climb", steady, 0.0, climb, 0.0, 0.0),
-        row("pull-up in hover", hard, 0.0, 0.0, rate, 0.0),
+        row("hover", steady, 0.0, 0.0, 0.0),
+        row("climb", steady, 0.0, climb, 0.0),
+        row("pull-up in hover", hard, 0.0, 0.0, rate),
     ]
     if forward:
         for name, lift, turning in (
