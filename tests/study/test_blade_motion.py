@@ -59,7 +59,9 @@ def test_a_thin_tip_is_softer_there_and_a_stated_lug_angle_is_kept():
     thin = blade_model(built(build, tip_thickness=1e-3))
     plain = blade_model(build)
     assert thin.sections.flatwise_stiffness[-1] < 0.3 * plain.sections.flatwise_stiffness[-1]
-    assert thin.sections.flatwise_stiffness[0] == pytest.approx(plain.sections.flatwise_stiffness[0])
+    assert thin.sections.flatwise_stiffness[0] == pytest.approx(
+        plain.sections.flatwise_stiffness[0], rel=0.01
+    )
     turned = blade_model(built(build, lug_angle=0.2)).matrices.beam.structural_angle
     assert turned[0] - plain.matrices.beam.structural_angle[0] == pytest.approx(0.2)
     assert turned[-1] == pytest.approx(plain.matrices.beam.structural_angle[-1])
@@ -141,14 +143,9 @@ def test_events_of_a_flight():
     assert float(cases["blow on a stop"].peak.lag) < -most
     greatest = np.abs(motion.components.flap).max()
     assert float(cases["start and stop"].span.flap) == pytest.approx(greatest)
-    gust = cases["vertical gust"]
-    assert float(gust.span.flap) == pytest.approx(
-        2.0 * (float(gust.peak.flap) - 0.5 * sum(_ends(gust.history.flap)))
-    )
-
-
-def _ends(values):
-    return float(values.min()), float(values.max())
+    gust = cases["vertical gust"].history.flap
+    steady = motion.components.flap[motion.names.index("hover, warm")].mean()
+    assert gust.max() - steady == pytest.approx(steady - gust.min()) and gust.max() > 1.5 * steady
 
 
 def test_more_friction_widens_the_band_and_needs_more_speed():
