@@ -21,6 +21,13 @@ NEUTRAL = {
     "propeller.maker": "nothing",
     "propeller.part": "nothing",
     "propeller.polar": "the tables of the named sections",
+    "propeller.tip_thickness": "in proportion to the chord, as the section",
+    "propeller.tip_mass": "0 g",
+    "propeller.core_material": "`foam-pvc-80`, of a foam-core blade",
+    "propeller.skin_thickness": "`0.5 mm`, of a foam-core or hollow blade",
+    "propeller.pivot_friction": "from the preload of the pivot screw, least and greatest",
+    "propeller.leading_stop": "`90 deg`",
+    "propeller.trailing_stop": "`90 deg`",
     "propeller.precone": "0 deg: no relief of the flap moment counted",
     "propeller.station.thickness": "0.12 of the chord",
     "propeller.station.section": "propeller.section",
@@ -91,7 +98,7 @@ def assumptions() -> dict[str, str]:
     builds = [resolve(parse_sheet(text)) for text in texts]
     values: dict[str, dict[str, set[str]]] = {}
     for build in builds:
-        for item in build.assumptions:
+        for item in (*build.assumptions, *build.blade_assumptions):
             values.setdefault(item.key, {}).setdefault(item.why, set()).add(item.value)
     found = {
         key: "; or ".join(

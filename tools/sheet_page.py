@@ -33,6 +33,7 @@ from sheet_gaps import NEUTRAL, assumptions, said
 from table_pages import (
     Sources,
     Table,
+    blade_materials_table,
     classes_table,
     materials_table,
     parts_table,
@@ -69,6 +70,8 @@ from other keys.
 NAMES = {
     "class": "a [property class](#property-classes) or one of `[classes]`",
     "section": "a [blade section](#blade-sections)",
+    "blade_material": "a [blade material](#blade-materials)",
+    "core_material": "a [blade material](#blade-materials)",
     "material": "a [material](#materials) or one of `[materials]`",
 }
 COLUMNS_OF_A_LINE = {
@@ -101,6 +104,7 @@ def page() -> str:
         *_titled("Heads, nuts, washers", parts_table(sources)),
         *_titled("Property classes", classes_table(sources)),
         *_titled("Materials", materials_table(sources)),
+        *_titled("Blade materials", blade_materials_table(sources)),
         *_titled("Blade sections", sections_table(sources)),
         "## Sources\n",
         *sources.lines(),

@@ -14,6 +14,8 @@ from bladehold.tables import (
     Provenance,
     UnknownName,
     Washer,
+    blade_material,
+    blade_material_names,
     head,
     head_kinds,
     lubrication,
@@ -139,6 +141,25 @@ def classes_table(sources: Sources) -> Table:
         "in GPa."
     )
     return words, ("class", "tensile", "yield", "proof", "mark", "modulus", "note"), rows
+
+
+def blade_materials_table(sources: Sources) -> Table:
+    """What a blade may be built of, stiffness and density along its span."""
+    rows = []
+    for name in blade_material_names():
+        row = blade_material(name)
+        marks = (
+            f"modulus {sources.of(row.modulus_provenance)}",
+            f"shear modulus {sources.of(row.shear_provenance)}",
+            f"density {sources.of(row.density_provenance)}",
+        )
+        figures = (f"{row.modulus / 1e9:.4g}", f"{row.shear_modulus / 1e9:.4g}", f"{row.density:.4g}")
+        rows.append((f"`{name}`", f"{row.kind}: {row.form}", *figures, "; ".join(marks), row.note))
+    words = (
+        "Moduli in GPa, density in kg/m^3. They give a blade's stiffness until a tap test tells it better; "
+        "density only spreads the weighed mass along the span."
+    )
+    return words, ("material", "form", "modulus", "shear modulus", "density", "sources", "note"), rows
 
 
 def materials_table(sources: Sources) -> Table:

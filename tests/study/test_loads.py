@@ -145,9 +145,8 @@ def test_own_share_stands_against_an_elastic_blade():
     flying = replace(build.flying, cyclic_share=0.5, pitch_rate=0.0)
     tapped = replace(build, flying=flying, propeller=replace(build.propeller, tap_frequency=60.0))
     at = place(loads_of(tapped), "top speed, warm")
-    assert (
-        loads_of(tapped).root.flap_cyclic[at] == loads_of(replace(build, flying=flying)).root.flap_cyclic[at]
-    )
+    untapped = loads_of(replace(build, flying=flying)).root.flap_cyclic[at]
+    assert loads_of(tapped).root.flap_cyclic[at] == pytest.approx(untapped, rel=1e-5)
 
 
 def test_pitching_counts_in_manoeuvres_only():

@@ -76,9 +76,9 @@ class Propeller(f.Section):
     pivot_friction: f.Torque | None = f.key(
         "moment that just moves a blade on its tightened pivot, in the plane of rotation", "0.12 N*m"
     )
-    leading_stop: f.Angle | None = f.key("how far a blade can swing ahead of straight", "5 deg")
-    trailing_stop: f.Angle | None = f.key(
-        "how far it can swing back; 90 is the most that is understood", "90 deg"
+    leading_stop: f.StopAngle | None = f.key("how far a blade can swing ahead of straight", "5 deg")
+    trailing_stop: f.StopAngle | None = f.key(
+        "how far it can swing back; a blade is folded against this stop", "120 deg"
     )
     tap_frequency: f.Frequency | None = f.key(
         "first flap frequency of one blade clamped at its root, standing still, from a tap test", "62 Hz"
