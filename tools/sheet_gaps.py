@@ -40,6 +40,7 @@ NEUTRAL = {
     "hub.part": "nothing",
     "hub.bush_material": "no bush: the screw bears on the lug itself",
     "hub.bush_diameter": "no bush",
+    "hub.flap_stiffness": "infinite: the root held fast in flap",
     "pivot_screw.shank_diameter": "as thick as the thread",
     "pivot_screw.engagement": "the whole thread of the nut",
     "pivot_screw.prevailing_torque": "0 N*m: the whole torque counts towards the least preload",

@@ -76,6 +76,15 @@ def test_a_tap_test_sets_the_first_flap_frequency():
     assert flap == pytest.approx(60.0, rel=0.06)
 
 
+def test_a_soft_clevis_lowers_the_flap_frequency_and_the_root_moment():
+    build = repaired()
+    soft = replace(build, hub=replace(build.hub, flap_stiffness=150.0))
+    held, sprung = blade_motion(build), blade_motion(soft)
+    first = [m.modes.frequency[0, m.modes.flap_energy[0] > 0.5][0] for m in (held, sprung)]
+    assert first[1] < 0.9 * first[0]
+    assert np.all(departure(sprung.components)["flap"][0] < departure(held.components)["flap"][0])
+
+
 def test_an_untwisted_stiff_elastic_blade_has_the_rigid_ones_loads():
     build = stiff(repaired())
     still = replace(build, flying=replace(build.flying, pitch_rate=0.0))

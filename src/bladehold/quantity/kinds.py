@@ -143,6 +143,12 @@ KINDS: dict[str, Kind] = {
             "kg*m^2",
             {"kg*m^2": "kilogram*meter**2", "g*cm^2": "gram*centimeter**2"},
         ),
+        Kind(
+            "rotational stiffness",
+            "newton*meter/radian",
+            "N*m/rad",
+            {"N*m/rad": "newton*meter/radian", "N*m/deg": "newton*meter/degree"},
+        ),
         Kind("thermal resistance", "kelvin/watt", "K/W", {"K/W": "kelvin/watt"}),
         Kind("heat capacity", "joule/kelvin", "J/K", {"J/K": "joule/kelvin"}),
     )

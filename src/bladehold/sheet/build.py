@@ -102,7 +102,9 @@ class Propeller:
 
 @dataclass(frozen=True)
 class Hub:
-    """Plates and lug: all lengths m. bush_diameter is None where the screw bears on the lug itself."""
+    """Plates and lug: all lengths m. bush_diameter is None where the screw bears on the lug itself;
+    flap_stiffness - of the clevis, N*m/rad, infinite if not measured.
+    """
 
     pivot_radius: float
     plate_thickness: float
@@ -119,6 +121,7 @@ class Hub:
     bush_material: Material | None
     contact_length: float
     gap: float
+    flap_stiffness: float
 
     @property
     def lug_cut(self) -> float:

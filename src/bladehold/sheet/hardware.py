@@ -115,6 +115,10 @@ class Hub(f.Section):
         "length of the lug-to-plate contact along the blade", "18 mm"
     )
     gap: f.Gap | None = f.key("clearance between lug and plate on each side", "0.1 mm")
+    flap_stiffness: f.RotationalStiffness | None = f.key(
+        "of clevis and plates against the flap moment, from a weight at the blade and the angle it makes",
+        "900 N*m/rad",
+    )
     spacer_material: f.Text | None = f.key("material of the spacers at the tie screws", "6061-T6", used=False)
 
 

@@ -50,6 +50,7 @@ def resolve_hub(sheet: Sheet, ledger: Ledger) -> b.Hub:
             width,
             "lug bears on the plates over a length equal to its width",
         ),
+        flap_stiffness=hub.flap_stiffness.si if hub.flap_stiffness else float("inf"),
         gap=length(hub.gap, "hub.gap", 1e-4, f"clearance of a pivot that turns freely: {COMMON}"),
     )
 

@@ -108,7 +108,7 @@ def blade_model(build: Build) -> BladeModel:
         MASS_RANGE.breach(spread.scale),
         STIFFNESS_RANGE.breach(factor) if factor else None,
     )
-    support = RootSupport(lag_spring=0.0) if propeller.folding else RootSupport()
+    support = RootSupport(build.hub.flap_stiffness, 0.0 if propeller.folding else float("inf"))
     return BladeModel(
         stations=stations,
         sections=sections,
