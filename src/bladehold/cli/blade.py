@@ -51,7 +51,7 @@ def blade(
     as_json: AsJson = False,
     as_csv: AsCsv = False,
 ) -> None:
-    """Show loads of the elastic blade on its pivot, its frequencies, load cases and folding, and draw them."""
+    """Show how the blade bends, folds and loads its pivot, with its frequencies, and draw it."""
     one_format(as_json, as_csv)
     if chart is not None and not out:
         refuse("--chart says what --out draws: name a picture file with --out, too")

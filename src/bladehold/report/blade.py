@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from typing import Any
 
 import numpy as np
@@ -33,20 +34,25 @@ def balance_sentence(error: BalanceError) -> str:
 
 def headline(found: BladeAnswer, build: Build) -> str:
     """Return how many resonances lie in the running range, and where the flap moment is highest."""
+    campbell = found.motion.campbell
+    inside = sum(one.inside for one in campbell.crossings)
+    low, high = (rpm(end) for end in campbell.running)
+    return (
+        f"{build.name}: {inside or 'no'} crossing{'' if inside == 1 else 's'} of a frequency with an order "
+        f"inside the running range ({low:.0f} to {high:.0f} rpm); {flap_sentence(found)}"
+    )
+
+
+def flap_sentence(found: BladeAnswer) -> str:
+    """Return the highest flap moment at the pivot, where it comes, and what a rigid blade has there."""
     motion, at = found.motion, found.hardest
-    inside = sum(one.inside for one in motion.campbell.crossings)
-    low, high = (rpm(end) for end in motion.campbell.running)
-    crossings = f"{inside or 'no'} crossing{'' if inside == 1 else 's'} of a frequency with an order"
     elastic, rigid = (
         float(np.abs(values[at]).max()) for values in (motion.elastic.flap_moment, motion.rigid.flap)
     )
     event = max(found.events, key=lambda case: abs(float(case.peak.flap)))
     beyond = abs(float(event.peak.flap))
     more = f"; the event {event.name} reaches {beyond:.2f}" if beyond > elastic else ""
-    return (
-        f"{build.name}: {crossings} inside the running range ({low:.0f} to {high:.0f} rpm); highest flap moment "
-        f"{elastic:.2f} N·m in {motion.names[at]} (rigid blade {rigid:.2f}){more}."
-    )
+    return f"highest flap moment {elastic:.2f} N·m in {motion.names[at]} (rigid blade {rigid:.2f}){more}."
 
 
 def layup_sentence(found: BladeAnswer, build: Build) -> str:
@@ -76,19 +82,20 @@ def folding_sentences(found: BladeAnswer) -> list[str]:
     data = folding_data(folds)
     source = "measured" if folds.measured else "from the least and greatest preload of the pivot screw"
     sentences = [
-        f"Friction {source}; the pin's own friction counts in the greatest. For G {data['grade_wanted_mm_s']:g} "
-        f"the blades may differ by ±{data['angle_allowed_deg']:.2g} deg: friction up to "
-        f"{data['friction_allowed_Nm']:.2g} N·m."
+        f"Friction {source}; the pin's own friction counts in the greatest. "
+        f"For G {data['grade_wanted_mm_s']:g} the blades may differ by ±{data['angle_allowed_deg']:.2g} deg: "
+        f"friction up to {data['friction_allowed_Nm']:.2g} N·m."
     ]
     stuck = [row for row in data["friction"] if not row["straightened"]]
     if stuck:
-        which = "the least friction" if len(stuck) == 2 else f"the {stuck[0]['end']} friction"
+        which = "any friction in that range" if len(stuck) == 2 else f"the {stuck[0]['end']} friction"
         rows = " and ".join(f"{row['end_angle_deg']:.1f}" for row in stuck)
         need = stuck[0]["straightens_at_rpm"]
-        how = f"that takes {need:.0f} rpm" if math.isfinite(need) else "no speed is enough"
+        near = f"within {math.degrees(STRAIGHT):.0f} deg of where it would rest without friction"
+        how = f"To come {near} takes {need:.0f} rpm" if math.isfinite(need) else f"No speed brings it {near}"
         sentences.append(
-            f"! With {which} {'and more ' if len(stuck) == 2 else ''}a folded blade does NOT come out straight "
-            f"in hover ({data['hover_rpm']:.0f} rpm): it stays at {rows} deg; {how}."
+            f"! With {which} a folded blade does NOT come out "
+            f"straight in hover ({data['hover_rpm']:.0f} rpm): it stays at {rows} deg. {how}."
         )
     return sentences
 
@@ -216,7 +223,7 @@ def _zero(value: float) -> float:
 
 def _folding_table(rows: list[dict[str, Any]]) -> Table:
     table = _table("", "least friction", "greatest friction")
-    lines = {
+    lines: dict[str, Callable[[dict[str, Any]], str]] = {
         "friction at rest, N·m": lambda row: f"{row['clamp_friction_Nm']:.3g}",
         "friction in hover, N·m": lambda row: f"{row['friction_in_hover_Nm']:.3g}",
         "may rest in hover at, deg": lambda row: (

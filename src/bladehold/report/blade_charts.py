@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from bladehold.report.blade import folding_sentences, headline, layup_sentence
+from bladehold.report.blade import flap_sentence, folding_sentences, layup_sentence
 from bladehold.report.blade_data import band_rows, crossing_rows, kind_of, mode_rows
 from bladehold.report.chart_frame import caution, inline, ranges_left, titled
 from bladehold.report.render import MUTED
@@ -23,8 +23,10 @@ _LINE, _MARK, _OUTSIDE, _SECOND = "#1f4e79", "#1f2d3a", "#b3402a", "#a5761c"
 _DASH: list[list[int]] = [[1, 0], [6, 3], [2, 2], [8, 3, 2, 3]]
 _SHAPES = ["circle", "triangle-up", "diamond", "square"]
 _COLOURS = [_LINE, _OUTSIDE, "#4b7f3c", _SECOND]
+_AZIMUTH = "Azimuth 0: the blade points to the rear; 90: it is on the side that moves forward."
 WIDTH, LETTERS = 480, 94  # pixels of a panel; letters of one line above it
 ABOVE = 1.15  # the frequency axis ends so much above the highest order at the fastest speed
+NAMED = 0.96
 FLAP_SHAPES = 3
 
 
@@ -71,13 +73,10 @@ def turn_chart(found: BladeAnswer, build: Build) -> altair.VConcatChart:
             base.mark_point(filled=True, size=26, opacity=1).encode(shape=looks["shape"], tooltip=tips),
         ]
         name = f"{motion.names[place]}, {rpm(float(motion.speed[place])):.0f} rpm"
-        panels.append(
-            alt.layer(*layers).properties(width=WIDTH, height=170, title=alt.TitleParams(name, fontSize=13))
-        )
+        panels.append(alt.layer(*layers).properties(width=WIDTH, height=170, title=_panel_title(name)))
     notes = [
-        headline(found, build).partition(": ")[2].capitalize(),
-        "Azimuth 0: the blade points down the wind; at 90 it moves into the wind. The rigid blade does not "
-        "bend and stands in the same air.",
+        f"H{flap_sentence(found)[1:]}",
+        f"{_AZIMUTH} The rigid blade does not bend and stands in the same air.",
         calibration_sentence(build),
     ]
     whole = alt.vconcat(*panels, spacing=14).resolve_scale(y="shared")
@@ -107,25 +106,35 @@ def frequency_chart(found: BladeAnswer, build: Build) -> altair.VConcatChart:
         alt.Tooltip("rpm:Q", format=".0f", title="speed, rpm"),
         alt.Tooltip("Hz:Q", format=".1f", title="frequency, Hz"),
     ]
-    ends = [
+    ends: list[dict[str, Any]] = [
         {"order": f"{order}P", "rpm": at, "Hz": order * at / 60.0}
         for order in map(int, campbell.orders)
         for at in (0.0, min(speed[-1], top * 60.0 / order))
     ]
     shade: Any = alt.Chart(inline([{"rpm": low, "to": high}])).mark_rect(color=MUTED, opacity=0.13)
     orders: Any = alt.Chart(inline(ends)).mark_line(color=MUTED, strokeWidth=1)
-    words: Any = alt.Chart(inline(ends[1::2])).mark_text(align="left", dx=5, color=_MARK, fontSize=12)
+    # A line that leaves by the top is named a little below it.
+    named = [
+        {**end, "rpm": end["rpm"] * NAMED, "Hz": NAMED * top} if end["Hz"] >= top else end for end in ends
+    ]
+    words = [
+        _text([end for end in named[1::2] if (end["Hz"] == NAMED * top) is inside], align, dx)
+        for inside, align, dx in ((False, "left", 5), (True, "right", -6))
+    ]
+    places = [row for row in modes if row["rpm"] == _nearest(speed, 0.88 * high) and row["Hz"] <= top]
+    mode_words: Any = alt.Chart(inline(places)).mark_text(dy=-14, color=_MARK, fontSize=12)
     lines: Any = alt.Chart(inline(modes)).mark_line(clip=True)
-    dots: Any = alt.Chart(inline(modes[::1])).mark_point(filled=True, size=22, opacity=1, clip=True)
+    dots: Any = alt.Chart(inline(modes)).mark_point(filled=True, size=22, opacity=1, clip=True)
     layers = [
         shade.encode(x=x, x2="to:Q"),
         orders.encode(x=x, y=y, detail="order:N"),
-        words.encode(x=x, y=y, text="order:N"),
+        *(text.encode(x=x, y=y, text="order:N") for text in words),
         lines.encode(x=x, y=y, detail="run:N", color=looks["color"], strokeDash=looks["dash"]),
         dots.encode(x=x, y=y, color=looks["color"], shape=looks["shape"], tooltip=tips),
+        *([mode_words.encode(x=x, y=y, text="name:N")] if places else []),
         *_crossing_layers(found, x, y),
     ]
-    chart = alt.layer(*layers).resolve_scale(shape="independent").properties(width=WIDTH, height=340)
+    chart = alt.layer(*layers).properties(width=WIDTH, height=340)
     names = [f"{row['mode']} ({row['kind']}, {row['in_hover_Hz']:.0f} Hz)" for row in mode_rows(found)]
     notes = [
         f"Shaded: running range, {low:.0f} to {high:.0f} rpm. Grey lines: whole multiples of the speed.",
@@ -227,8 +236,8 @@ def shape_chart(found: BladeAnswer, build: Build) -> altair.VConcatChart:
     ]
     chart = alt.layer(*layers).properties(width=WIDTH, height=280)
     notes = [
-        f"At the speed of hover, {rpm(float(modes.speed[1])):.0f} rpm. Flap modes: deflection up; lag mode: in "
-        "the plane, against the turning. Dashed upright: the pivot.",
+        f"At the speed of hover, {rpm(float(modes.speed[1])):.0f} rpm. Flap modes: deflection up; lag "
+        "mode: in the plane, against the turning. Dashed upright: the pivot.",
         *([] if lag else ["No lag mode is among those computed."]),
         layup_sentence(found, build),
     ]
@@ -247,7 +256,9 @@ def folding_chart(found: BladeAnswer, build: Build) -> altair.VConcatChart:
         raise ValueError("the blades do not fold: they have no rest angles")
     names = {"least": "least friction", "greatest": "greatest friction"}
     rows = [{**row, "friction": names[row["friction"]]} for row in band_rows(folds)]
-    looks = _looks("friction:N", list(names.values()), [_LINE, _SECOND], legend="may rest between, with")
+    looks = _looks(
+        "friction:N", list(names.values()), [_LINE, _SECOND], legend="may rest between, with", area=True
+    )
     domain = [rpm(float(folds.speed[0])), rpm(float(folds.speed[-1]))]
     x = alt.X("speed_rpm:Q", scale=alt.Scale(domain=domain, nice=False)).axis(
         format="d", title="speed, rpm", tickCount=8
@@ -271,25 +282,47 @@ def folding_chart(found: BladeAnswer, build: Build) -> altair.VConcatChart:
     ]
     chart = alt.layer(*layers).properties(width=WIDTH, height=300)
     notes = [
-        f"Dashed upright: hover, {rpm(folds.hover):.0f} rpm. A blade stays anywhere in its band; blades at unlike "
-        "angles unbalance the rotor.",
+        f"Dashed upright: hover, {rpm(folds.hover):.0f} rpm. A blade stays anywhere in its band; blades at "
+        "unlike angles unbalance the rotor.",
         *folding_sentences(found),
     ]
     return _framed(alt.vconcat(chart), f"{build.name}: where the folding blades rest", notes, found, build)
 
 
-def _looks(field: str, names: list[str], colours: list[str], *, legend: str) -> dict[str, Any]:
-    """Colour, dash and shape of named lines, in one legend."""
+def _looks(
+    field: str, names: list[str], colours: list[str], *, legend: str, area: bool = False
+) -> dict[str, Any]:
+    """Colour, dash and shape of named lines in one legend; of an area: colour and dash of its edges."""
     import altair as alt
 
-    key = alt.Legend(title=legend, orient="bottom", columns=2, symbolStrokeWidth=2, labelLimit=0)
     count = len(names)
+    kind: dict[str, Any] = {"symbolType": "stroke", "symbolOpacity": 1} if area else {}
+    key = alt.Legend(title=legend, orient="bottom", columns=2, symbolStrokeWidth=2, labelLimit=0, **kind)
     dash = [_DASH[0], *_DASH[1:count]]
     return {
         "color": alt.Color(field, scale=alt.Scale(domain=names, range=colours), legend=key),
-        "dash": alt.StrokeDash(field, scale=alt.Scale(domain=names, range=dash), legend=key),
+        "dash": alt.StrokeDash(
+            field, scale=alt.Scale(domain=names, range=dash), legend=key if area else None
+        ),
         "shape": alt.Shape(field, scale=alt.Scale(domain=names, range=_SHAPES[:count]), legend=key),
     }
+
+
+def _nearest(values: list[float], wanted: float) -> float:
+    return min(values, key=lambda value: abs(value - wanted))
+
+
+def _text(rows: list[dict[str, Any]], align: str, dx: int) -> Any:
+    import altair as alt
+
+    chart: Any = alt.Chart(inline(rows))
+    return chart.mark_text(align=align, dx=dx, color=_MARK, fontSize=12)
+
+
+def _panel_title(text: str) -> Any:
+    import altair as alt
+
+    return alt.TitleParams(text, fontSize=13, anchor="start", color=_MARK)
 
 
 def _framed(
