@@ -127,6 +127,7 @@ def test_clamped_blades_have_a_lag_moment_and_no_folding(cli, changed):
     path = changed(("folding = true", "folding = false"))
     text, data = cli("blade", path).stdout, json.loads(cli("blade", path, "--json").stdout)
     assert data["folding"] is None and "least friction" not in text
+    assert max(len(line.rstrip()) for line in text.splitlines()) <= 80
     lag = data["conditions"][0]["lag_elastic_mean_Nm"]
     assert lag > 0.1 and f"{lag:.2f} ± 0.00" in text
     result = cli("blade", path, "--chart", "folding", "--out", path.with_name("f.svg"))

@@ -34,7 +34,12 @@ def found(build):
 
 
 def layers(chart):
-    return [layer for panel in chart.to_dict()["vconcat"] for layer in panel["layer"]]
+    """Every layer, with the data of its panel where it has none of its own."""
+    return [
+        {"data": panel.get("data"), **layer}
+        for panel in chart.to_dict()["vconcat"]
+        for layer in panel["layer"]
+    ]
 
 
 def rows_with(chart, key):

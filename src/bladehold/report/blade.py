@@ -140,16 +140,8 @@ def _table(*columns: str) -> Table:
 
 def _condition_table(found: BladeAnswer, *, clamped: bool) -> tuple[str, Table]:
     lag = ("lag\nN·m",) if clamped else ()
-    columns = (
-        "condition",
-        "speed\nrpm",
-        "pull\nN",
-        "flap, elastic\nN·m",
-        "flap, rigid\nN·m",
-        "shear\nN",
-        *lag,
-    )
-    table = _table(*columns, "feathering\nN·m")
+    flap = ("flap N·m\nelastic", "flap N·m\nrigid")
+    table = _table("condition", "speed\nrpm", "pull\nN", *flap, "shear\nN", *lag, "feath.\nN·m")
     for row in condition_rows(found):
         table.add_row(
             row["name"],
@@ -159,9 +151,9 @@ def _condition_table(found: BladeAnswer, *, clamped: bool) -> tuple[str, Table]:
             f"{row['flap_rigid_mean_Nm']:.2f} ± {row['flap_rigid_swing_Nm']:.2f}",
             _swung(row, "normal_shear", "N", 0),
             *([_swung(row, "lag", "Nm", 2)] if clamped else []),
-            _swung(row, "feathering", "Nm", 2),
+            f"{row['feathering_elastic_mean_Nm']:.2f}",
         )
-    return "Loads at the pivot, mean ± swing round the turn; pull is centrifugal", table
+    return "Loads at the pivot, mean ± swing; pull is centrifugal, feath. the mean feathering", table
 
 
 def _swung(row: dict[str, Any], component: str, unit: str, digits: int) -> str:
