@@ -134,7 +134,7 @@ def _table(*columns: str) -> Table:
     """A table whose first column holds words."""
     table = Table(box=SIMPLE_HEAD, padding=(0, 1, 0, 0))
     for place, name in enumerate(columns):
-        table.add_column(name, justify="right" if place else "left", overflow="fold")
+        table.add_column(name, justify="right" if place else "left", overflow="fold", no_wrap=place > 0)
     return table
 
 
@@ -153,7 +153,7 @@ def _condition_table(found: BladeAnswer, *, clamped: bool) -> tuple[str, Table]:
             *([_swung(row, "lag", "Nm", 2)] if clamped else []),
             f"{row['feathering_elastic_mean_Nm']:.2f}",
         )
-    return "Loads at the pivot, mean ± swing; pull is centrifugal, feath. the mean feathering", table
+    return "Loads at the pivot, mean ± swing (pull: centrifugal; feath.: mean feathering)", table
 
 
 def _swung(row: dict[str, Any], component: str, unit: str, digits: int) -> str:
