@@ -81,3 +81,9 @@ def test_one_speed_is_no_diagram(uniform_beam):
     modes = blade_modes(beam_matrices(uniform_beam()), 10.0)
     with pytest.raises(ValueError, match="two or more increasing speeds"):
         campbell_diagram(modes, 2, (5.0, 10.0))
+
+
+def test_a_hinge_at_rest_meets_no_order_by_rounding():
+    modes = modes_of(southwell(1e-6, 0.2), southwell(4000.0, 1.2))
+    assert 0.0 < modes.frequency[0, 0] < 1e-6
+    assert not [one for one in campbell_diagram(modes, 2, (290.0, 350.0)).crossings if one.mode == 1]

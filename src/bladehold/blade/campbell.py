@@ -14,6 +14,9 @@ FloatArray = NDArray[np.float64]
 MARGIN = 0.10
 """Distance from an order that is asked for in the running range: common practice, no source."""
 
+ROUNDING = 1e-6
+"""Frequency at rest, over the highest one, that counts as 0."""
+
 
 @dataclass(frozen=True)
 class Crossing:
@@ -124,6 +127,8 @@ def _crossings(modes: BladeModes, mode: int, order: int, low: float, high: float
     """Where the frequency passes from one side of the order's line to the other."""
     speed, frequency = modes.speed, modes.frequency[:, mode]
     above = frequency - order * speed / (2.0 * np.pi)
+    # The frequency 0 of a hinge at rest comes out as the root of rounding.
+    above[(speed == 0.0) & (frequency < ROUNDING * modes.frequency.max())] = 0.0
     found = []
     # A mode that turns about a hinge at rest starts on every line; it meets none there.
     for i in np.flatnonzero((above[:-1] * above[1:] < 0.0) | ((above[1:] == 0.0) & (above[:-1] != 0.0))):

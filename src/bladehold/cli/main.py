@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from bladehold.cli import calibrate, rotor, scan
+from bladehold.cli import blade, calibrate, rotor, scan
 from bladehold.cli.common import (
     FAILS,
     FAULT,
@@ -237,6 +237,7 @@ def _main(
     """Options that stand before the command."""
 
 
+blade.register(app)
 calibrate.register(app)
 rotor.register(app)
 scan.register(app)

@@ -14,6 +14,7 @@ from rich.text import Text
 from bladehold.air import GRAVITY
 from bladehold.report.data import cautions
 from bladehold.sheet import Build
+from bladehold.sheet.build import Assumption
 from bladehold.study.advise import Advices
 from bladehold.study.assess import Assessment
 from bladehold.study.limit import Limit
@@ -72,14 +73,10 @@ def show_assessment(
     console.print(_check_table(checks, found.build.policy.marginal, every=every))
     console.print()
     console.print(_load_table(found))
-    _notes(console, "Notes on the sheet", found.build.notes)
-    _notes(
-        console,
-        "Assumed inputs",
-        (f"{item.key} = {item.value}: {item.why}" for item in found.build.assumptions),
-    )
-    _notes(console, "Unconfirmed figures", unconfirmed(checks))
-    _notes(console, "Remarks on formulas and figures", found.breaches)
+    show_notes(console, "Notes on the sheet", found.build.notes)
+    show_assumptions(console, found.build.assumptions)
+    show_notes(console, "Unconfirmed figures", unconfirmed(checks))
+    show_notes(console, "Remarks on formulas and figures", found.breaches)
     show_cautions(console, invented=found.build.invented)
 
 
@@ -124,7 +121,8 @@ def _load_table(found: Assessment) -> Table:
     return table
 
 
-def _notes(console: Console, title: str, lines: Iterable[str]) -> None:
+def show_notes(console: Console, title: str, lines: Iterable[str]) -> None:
+    """Print lines under a title, nothing where there are none."""
     listed = list(lines)
     if not listed:
         return
@@ -132,6 +130,11 @@ def _notes(console: Console, title: str, lines: Iterable[str]) -> None:
     console.print(Text(title, style="bold"))
     for line in listed:
         console.print(Padding(Text(f"- {line}"), (0, 0, 0, 1)))
+
+
+def show_assumptions(console: Console, assumptions: Iterable[Assumption]) -> None:
+    """Print what the sheet did not give, what was taken for it, and why."""
+    show_notes(console, "Assumed inputs", (f"{item.key} = {item.value}: {item.why}" for item in assumptions))
 
 
 def show_cautions(console: Console, *, invented: bool) -> None:
@@ -208,5 +211,5 @@ def show_range(console: Console, rows: Sequence[RangeRow], classes: Sequence[str
     console.print(table)
     console.print(Text(SCALING))
     scaled = [f"{row.name}: {', '.join(row.assumed)}" for row in rows if row.assumed]
-    _notes(console, "Scaled from the base sheet", scaled)
+    show_notes(console, "Scaled from the base sheet", scaled)
     show_cautions(console, invented=invented)

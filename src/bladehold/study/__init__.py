@@ -1,7 +1,8 @@
-"""The answers: assess, size, limit, advise, range."""
+"""The answers: assess, size, limit, advise, range, blade."""
 
 from bladehold.study.advise import Advice, Advices, advise
 from bladehold.study.assess import Assessment, assess
+from bladehold.study.blade import BladeAnswer, blade_answer
 from bladehold.study.limit import Limit, limit
 from bladehold.study.loads import Loads, loads_of
 from bladehold.study.range_chart import RangeRow, range_rows
@@ -12,6 +13,7 @@ __all__ = [
     "Advice",
     "Advices",
     "Assessment",
+    "BladeAnswer",
     "Check",
     "Limit",
     "Loads",
@@ -19,6 +21,7 @@ __all__ = [
     "Sizing",
     "advise",
     "assess",
+    "blade_answer",
     "limit",
     "loads_of",
     "range_rows",
