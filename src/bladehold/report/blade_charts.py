@@ -297,7 +297,9 @@ def _looks(
 
     count = len(names)
     kind: dict[str, Any] = {"symbolType": "stroke", "symbolOpacity": 1} if area else {}
-    key = alt.Legend(title=legend, orient="bottom", columns=2, symbolStrokeWidth=2, labelLimit=0, **kind)
+    # The dash of the lines would fray the edges of the symbols.
+    width = 2 if area else 0
+    key = alt.Legend(title=legend, orient="bottom", columns=2, symbolStrokeWidth=width, labelLimit=0, **kind)
     dash = [_DASH[0], *_DASH[1:count]]
     return {
         "color": alt.Color(field, scale=alt.Scale(domain=names, range=colours), legend=key),
