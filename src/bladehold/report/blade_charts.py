@@ -23,6 +23,7 @@ _LINE, _MARK, _OUTSIDE, _SECOND = "#1f4e79", "#1f2d3a", "#b3402a", "#a5761c"
 _DASH: list[list[int]] = [[1, 0], [6, 3], [2, 2], [8, 3, 2, 3]]
 _SHAPES = ["circle", "triangle-up", "diamond", "square"]
 _COLOURS = [_LINE, _OUTSIDE, "#4b7f3c", _SECOND]
+_WIDEST_SHOWN = 20.0  # deg, of the rest angles
 _AZIMUTH = "Azimuth 0: the blade points to the rear; 90: it is on the side that moves forward."
 WIDTH, LETTERS = 480, 94  # pixels of a panel; letters of one line above it
 ABOVE = 1.15  # the frequency axis ends so much above the highest order at the fastest speed
@@ -263,7 +264,12 @@ def folding_chart(found: BladeAnswer, build: Build) -> altair.VConcatChart:
     x = alt.X("speed_rpm:Q", scale=alt.Scale(domain=domain, nice=False)).axis(
         format="d", title="speed, rpm", tickCount=8
     )
-    y = alt.Y("leading_deg:Q", title="lag angle, deg (ahead < 0 < behind)").axis(tickCount=8)
+    # At a crawl a blade rests anywhere; what matters is near straight.
+    y = alt.Y(
+        "leading_deg:Q",
+        title="lag angle, deg (ahead < 0 < behind)",
+        scale=alt.Scale(domain=[-_WIDEST_SHOWN, _WIDEST_SHOWN]),
+    ).axis(tickCount=8)
     tips = [
         alt.Tooltip("friction:N", title="friction"),
         alt.Tooltip("speed_rpm:Q", format=".0f", title="speed, rpm"),
@@ -273,9 +279,9 @@ def folding_chart(found: BladeAnswer, build: Build) -> altair.VConcatChart:
     base: Any = alt.Chart(inline(rows)).encode(x=x, color=looks["color"])
     rule: Any = alt.Chart(inline([{"speed_rpm": rpm(folds.hover)}])).mark_rule(color=_MARK, strokeDash=[4, 3])
     layers = [
-        base.mark_area(opacity=0.2).encode(y=y, y2="trailing_deg:Q", tooltip=tips),
+        base.mark_area(opacity=0.2, clip=True).encode(y=y, y2="trailing_deg:Q", tooltip=tips),
         *(
-            base.mark_line().encode(y=alt.Y(f"{edge}:Q"), strokeDash=looks["dash"])
+            base.mark_line(clip=True).encode(y=alt.Y(f"{edge}:Q"), strokeDash=looks["dash"])
             for edge in ("leading_deg", "trailing_deg")
         ),
         rule.encode(x=x),
