@@ -128,7 +128,7 @@ def _propeller(sheet: Sheet, ledger: Ledger, elastic: Ledger, folder: Path) -> b
         f"0.14 of the widest chord: {COMMON}",
     )
     if given.tap_frequency is None:
-        why = "no tap test: blade taken as stiff, so bending takes nothing off the flap moment"
+        why = "no tap test: checks take the blade as stiff, so bending takes nothing off the flap moment"
         ledger.assumptions.append(b.Assumption("propeller.tap_frequency", "infinite", why))
     stations = _stations(sheet, section)
     chord = max((station.chord for station in stations), default=widest)
