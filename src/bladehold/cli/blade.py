@@ -15,11 +15,13 @@ from bladehold.cli.common import (
     Pictures,
     SheetPath,
     build_of,
+    chart_needs_file,
     console,
     known_endings,
     one_format,
     refusals,
     refuse,
+    told_written,
     write_pictures,
 )
 
@@ -53,8 +55,7 @@ def blade(
 ) -> None:
     """Show how the blade bends, folds and loads its pivot, with its frequencies, and draw it."""
     one_format(as_json, as_csv)
-    if chart is not None and not out:
-        refuse("--chart says what --out draws: name a picture file with --out, too")
+    chart_needs_file(chart, out)
     with refusals(sheet):
         from bladehold.blade import BalanceError
         from bladehold.report import data
@@ -79,8 +80,7 @@ def blade(
             print(data.as_csv(blade_csv_rows(found)), end="")
         else:
             show_blade(console(), found, build)
-            for path in out or []:
-                print(f"Wrote {path}")
+            told_written(out or [])
     raise typer.Exit(HOLDS)
 
 

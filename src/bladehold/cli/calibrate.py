@@ -15,6 +15,7 @@ from bladehold.cli.common import (
     console,
     known_endings,
     refusals,
+    told_written,
     write_pictures,
 )
 
@@ -68,8 +69,7 @@ def calibrate(
             print(json_text(calibration_data(found, build)))
         else:
             show_calibration(console(), found, build)
-            for path in out or []:
-                print(f"Wrote {path}")
+            told_written(out or [])
             if write:
                 print(f"Stored in {sheet}; the sheet as it was is {sheet.name}.bak")
     raise typer.Exit(HOLDS)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NoReturn
@@ -75,6 +75,12 @@ def one_format(as_json: bool, as_csv: bool) -> None:
         refuse("give --json or --csv, not both")
 
 
+def chart_needs_file(chart: object, out: Sequence[Path] | None) -> None:
+    """Refuse a chart that is chosen but written nowhere."""
+    if chart is not None and not out:
+        refuse("--chart says what --out draws: name a picture file with --out, too")
+
+
 def known_endings(paths: Iterable[Path]) -> None:
     """Refuse a picture file whose ending names no format, before anything is computed."""
     from bladehold.report.render import FORMATS
@@ -92,6 +98,12 @@ def write_pictures(drawn: Callable[[str], bytes], paths: Iterable[Path]) -> None
     for path, content in [(path, drawn(_ending(path))) for path in paths]:
         path.parent.mkdir(parents=True, exist_ok=True)
         write_whole(path, content)
+
+
+def told_written(paths: Iterable[Path]) -> None:
+    """Say which pictures were written."""
+    for path in paths:
+        print(f"Wrote {path}")
 
 
 def _ending(path: Path) -> str:

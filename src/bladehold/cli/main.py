@@ -28,6 +28,7 @@ from bladehold.cli.common import (
     one_format,
     refusals,
     refuse,
+    told_written,
     write_pictures,
 )
 
@@ -197,8 +198,7 @@ def range_command(
             from bladehold.report.terminal import show_range
 
             show_range(console(), rows, names, invented=build.invented)
-            for path in out or []:
-                print(f"Wrote {path}")
+            told_written(out or [])
     raise typer.Exit(HOLDS if all(row.holds for row in rows) else FAILS)
 
 

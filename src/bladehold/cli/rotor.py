@@ -15,11 +15,12 @@ from bladehold.cli.common import (
     Pictures,
     SheetPath,
     build_of,
+    chart_needs_file,
     console,
     known_endings,
     one_format,
     refusals,
-    refuse,
+    told_written,
     write_pictures,
 )
 
@@ -54,8 +55,7 @@ def rotor(
 ) -> None:
     """Show thrust, torque, power and efficiency of the rotor over its speeds, and draw rotor and blade."""
     one_format(as_json, as_csv)
-    if chart is not None and not out:
-        refuse("--chart says what --out draws: name a picture file with --out, too")
+    chart_needs_file(chart, out)
     with refusals(sheet):
         from bladehold.report import data
         from bladehold.report.rotor import rotor_csv_rows, rotor_data, show_rotor
@@ -71,8 +71,7 @@ def rotor(
             print(data.as_csv(rotor_csv_rows(found)), end="")
         else:
             show_rotor(console(), found, build)
-            for path in out or []:
-                print(f"Wrote {path}")
+            told_written(out or [])
     raise typer.Exit(HOLDS)
 
 

@@ -25,15 +25,10 @@ class BladeAnswer:
     cases: tuple[LoadCase, ...]
     breaches: tuple[str, ...]
 
-    @property
-    def hover(self) -> int:
-        """Place of hover in warm air among the conditions."""
-        return self.motion.names.index("hover, warm")
-
     @cached_property
     def standing_and_hovering(self) -> BladeModes:
         """Modes at rest and at the speed of hover, [2, N]."""
-        return blade_modes(self.motion.model.matrices, np.array([0.0, self.motion.speed[self.hover]]))
+        return blade_modes(self.motion.model.matrices, np.array([0.0, self.motion.speed[self.motion.hover]]))
 
     @property
     def hardest(self) -> int:

@@ -14,7 +14,6 @@ from bladehold.blade import (
     RootComponents,
     beam_matrices,
     blade_modes,
-    folding_blade,
     gust_case,
     gyroscopic_case,
     lag_swing,
@@ -25,7 +24,7 @@ from bladehold.blade import (
     throttle_case,
 )
 from bladehold.sheet.build import Build
-from bladehold.study.blade_folding import Folding
+from bladehold.study.blade_folding import Folding, rigid_blade
 from bladehold.study.blade_motion import BladeMotion
 
 FloatArray = NDArray[np.float64]
@@ -42,10 +41,10 @@ def blade_cases(build: Build, motion: BladeMotion, folds: Folding | None) -> tup
     Conditions are those of the elastic blade; events are those of a rigid one, added to its steady loads in
     hover. Arguments: build; motion - of the blade; folds - None where it does not fold.
     """
-    place = motion.names.index("hover, warm")
+    place = motion.hover
     hover = float(motion.speed[place])
     steady = motion.components.each(lambda values: values[place].mean(axis=-1))
-    blade = _rigid_blade(build, motion) if folds is None else folds.blade.part(1)
+    blade = rigid_blade(motion.model) if folds is None else folds.blade.part(1)
     slope = hover / build.flying.throttle_step
     steps = build.flying.throttle_steps
     greatest = motion.components.each(_furthest)
@@ -63,7 +62,7 @@ def blade_cases(build: Build, motion: BladeMotion, folds: Folding | None) -> tup
 
 def case_breaches(build: Build, motion: BladeMotion) -> tuple[str, ...]:
     """Return the ranges that the events leave."""
-    hover = float(motion.speed[motion.names.index("hover, warm")])
+    hover = float(motion.speed[motion.hover])
     found = (
         BODY_RATE_RANGE.breach(build.flying.pitch_rate / hover),
         GUST_ANGLE_RANGE.breach(build.flying.gust / (0.75 * hover * build.propeller.diameter / 2)),
@@ -119,15 +118,6 @@ def _braking(
     )
     stiffness = root_stiffness(blade.inertia, lag)
     return stop_case(blade, swing, stiffness, steady, build.flying.throttle_steps)
-
-
-def _rigid_blade(build: Build, motion: BladeMotion) -> FoldingBlade:
-    """A blade clamped at its root, as a rigid body."""
-    propeller, spread = build.propeller, motion.model.spread
-    tip, length = propeller.structure.tip_mass, motion.model.matrices.beam.length
-    mass = propeller.blade_mass + tip
-    first = propeller.blade_mass * spread.balance_point + tip * length
-    return folding_blade(mass, build.hub.pivot_radius, first / mass, spread.flap_inertia + tip * length**2)
 
 
 def _furthest(values: FloatArray) -> FloatArray:

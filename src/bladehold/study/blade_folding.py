@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,6 +29,7 @@ from bladehold.blade import (
 )
 from bladehold.joint import friction
 from bladehold.sheet.build import Build
+from bladehold.study.blade_model import BladeModel
 from bladehold.study.blade_motion import BladeMotion
 from bladehold.study.situation import preload_limits
 
@@ -83,7 +85,7 @@ def folding(build: Build, motion: BladeMotion) -> Folding | None:
     propeller = build.propeller
     if not propeller.folding:
         return None
-    place = motion.names.index("hover, warm")
+    place = motion.hover
     hover = float(motion.speed[place])
     drag = float((motion.air.tangential[place] @ motion.arm).mean())
     blade = _blade(build, motion, drag / hover**2)
@@ -126,11 +128,7 @@ def folding(build: Build, motion: BladeMotion) -> Folding | None:
 
 def _blade(build: Build, motion: BladeMotion, drag_constant: float) -> FoldingBlade:
     """The blade on its pivot with the least and the greatest friction, [2]."""
-    propeller, hub, model = build.propeller, build.hub, motion.model
-    tip = propeller.structure.tip_mass
-    length = model.matrices.beam.length
-    mass = propeller.blade_mass + tip
-    first = propeller.blade_mass * model.spread.balance_point + tip * length
+    propeller, hub = build.propeller, build.hub
     clamp = propeller.structure.pivot_friction
     if clamp is None:
         preload = preload_limits(build.pivot.tightening, build.pivot)
@@ -139,12 +137,15 @@ def _blade(build: Build, motion: BladeMotion, drag_constant: float) -> FoldingBl
         moments = [float(friction.friction_moment(share, force, radius, 2)) for share, force in ends]
     else:
         moments = [clamp, clamp]
-    return folding_blade(
-        mass,
-        hub.pivot_radius,
-        first / mass,
-        model.spread.flap_inertia + tip * length**2,
+    return rigid_blade(
+        motion.model,
         clamp_friction=moments,
         friction_arm=[0.0, PIN_FRICTION * hub.lug_hole / 2],
         drag_constant=drag_constant,
     )
+
+
+def rigid_blade(model: BladeModel, **pivot: Any) -> FoldingBlade:
+    """The blade as a rigid body about its pivot; pivot - friction and drag, as `folding_blade` takes them."""
+    point = model.first_moment / model.mass
+    return folding_blade(model.mass, model.pivot_radius, point, model.inertia, **pivot)

@@ -52,17 +52,42 @@ STIFFNESS_RANGE = Range(
 
 @dataclass(frozen=True, eq=False)
 class BladeModel:
-    """A blade as a beam. stations - [S], m from the pivot; sections, spread - at them; matrices - of the
-    elements, the pivot a hinge in lag where the blade folds; stiffness_factor - by the tap test over the
-    lay-up's, None without one; breaches - ranges left.
+    """A blade as a beam.
+
+    weighed - mass on the scale, kg; stations - [S], m from the pivot; sections, spread - at them; matrices -
+    of the elements, the pivot a hinge in lag where the blade folds; stiffness_factor - by the tap test over
+    the lay-up's, None without one; breaches - ranges left.
     """
 
+    weighed: float
     stations: FloatArray
     sections: SectionProperties
     spread: MassSpread
     matrices: BeamMatrices
     stiffness_factor: float | None
     breaches: tuple[str, ...]
+
+    @property
+    def pivot_radius(self) -> float:
+        """Rotor axis to pivot, m."""
+        return self.matrices.beam.pivot_radius
+
+    @property
+    def mass(self) -> float:
+        """Of the blade with the mass at its tip, kg."""
+        return self.weighed + self.matrices.beam.tip_mass
+
+    @property
+    def first_moment(self) -> float:
+        """About the pivot, with the mass at the tip, kg*m."""
+        beam = self.matrices.beam
+        return self.weighed * self.spread.balance_point + beam.tip_mass * beam.length
+
+    @property
+    def inertia(self) -> float:
+        """About the pivot, with the mass at the tip, kg*m^2."""
+        beam = self.matrices.beam
+        return self.spread.flap_inertia + beam.tip_mass * beam.length**2
 
 
 def blade_model(build: Build) -> BladeModel:
@@ -110,6 +135,7 @@ def blade_model(build: Build) -> BladeModel:
     )
     support = RootSupport(build.hub.flap_stiffness, 0.0 if propeller.folding else float("inf"))
     return BladeModel(
+        weighed=propeller.blade_mass,
         stations=stations,
         sections=sections,
         spread=spread,

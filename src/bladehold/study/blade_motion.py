@@ -55,9 +55,14 @@ class BladeMotion:
         return self.conditions.names
 
     @property
+    def hover(self) -> int:
+        """Place of hover in warm air among the conditions."""
+        return self.names.index("hover, warm")
+
+    @property
     def arm(self) -> FloatArray:
         """Lever of the stations about the pivot times their weight, m^2, [S]."""
-        reach = np.maximum(self.air.radius - self.model.matrices.beam.pivot_radius, 0.0)
+        reach = np.maximum(self.air.radius - self.model.pivot_radius, 0.0)
         return np.asarray(self.air.weight * reach)
 
     @property
@@ -111,24 +116,21 @@ def _rigid(
     build: Build, model: BladeModel, air: SpanLoads, conditions: Conditions, speed: FloatArray
 ) -> RootComponents:
     """Loads of a rigid blade on its pivot round the turn: of the air, pull, coning and body rate."""
-    beam, spread = model.matrices.beam, model.spread
-    weight = air.weight
-    arm = np.maximum(air.radius - beam.pivot_radius, 0.0)
-    first = build.propeller.blade_mass * spread.balance_point + beam.tip_mass * beam.length
-    inertia = spread.flap_inertia + beam.tip_mass * beam.length**2
-    mass = build.propeller.blade_mass + beam.tip_mass
+    pivot, weight = model.pivot_radius, air.weight
+    arm = np.maximum(air.radius - pivot, 0.0)
+    outward = model.mass * pivot + model.first_moment
     square = speed[:, np.newaxis] ** 2
-    lever = inertia + beam.pivot_radius * first
+    lever = model.inertia + pivot * model.first_moment
     # The blade stands at psi = 0 on the line about which the rate across does not act.
     turn = -2.0 * (speed * conditions.pitch_rate)[:, np.newaxis] * np.sin(azimuths())
     lag = air.tangential @ (weight * arm)
     swung = np.zeros(speed.shape)
     if build.propeller.folding:
         # A free blade trails until its pull, square to the line through the pivot, balances the drag.
-        swung, lag = lag.mean(axis=-1) / beam.pivot_radius, np.zeros(lag.shape)
+        swung, lag = lag.mean(axis=-1) / pivot, np.zeros(lag.shape)
     return RootComponents.of(
-        square * (mass * beam.pivot_radius + first),
-        air.normal @ weight + turn * (mass * beam.pivot_radius + first),
+        square * outward,
+        air.normal @ weight + turn * outward,
         air.tangential @ weight + swung[:, np.newaxis],
         air.normal @ (weight * arm) - square * build.propeller.precone * lever + turn * lever,
         lag,
