@@ -5,11 +5,13 @@ Kbr D t Ftux and net tension Kt (w - D) t Ftu; across, Ktru D t Ftux; both toget
 `oblique_multiplier` of the lug's own module. At yield the same forms with Kbry, Kt and Ktry and the yield
 strengths. The points are given as arguments: a curve is the abscissae `points` and the `factors` there, a
 family of curves one row of factors for each value of its parameter. Between points a straight line is taken;
-beyond the ends the factor is held, so that the caller says by a `Range` what the result is worth there.
+beyond the ends the factor is held. That is the safe side for rising curves past their last point (e/D above
+4, hav/D above 1.4); a lug wider than the last point of net tension must be put in as that wide. Below the
+first point the `CURVE_` ranges speak up.
 
-Readings of the same printed curve by several people differ by 2 to 5 % (`READING_ERROR`), readings of kindred
-curves for shear-bearing by up to 8 % (`SHEAR_BEARING_READING_ERROR`): e/D 1.25 was read as 1.10, 1.14 and
-1.24. Verdicts use `lower_bound`.
+Readings of the same printed curve by several people differ by 2 to 5 % (`CURVE_READING_ERROR`), readings of
+kindred curves for shear-bearing by up to 8 % (`SHEAR_BEARING_READING_ERROR`): e/D 1.25 was read as 1.10, 1.14
+and 1.24. Verdicts use `lower_bound`.
 """
 
 from __future__ import annotations
@@ -21,8 +23,6 @@ from bladehold.joint._arrays import Floats, larger, positive, real
 from bladehold.joint.lug import CURVE_READING_ERROR
 from bladehold.validity import Range
 
-READING_ERROR = CURVE_READING_ERROR
-"""Share by which net tension and transverse factors may be read too high."""
 SHEAR_BEARING_READING_ERROR = 0.08
 """Share by which a shear-bearing factor may be too high: spread of four published readings."""
 
@@ -30,10 +30,10 @@ SHEAR_PLANE_ANGLE = np.radians(40.0)
 """Angle from the load to where the two shear planes start at the hole."""
 
 _METHOD = "AFFDL-TR-69-42 ch. 9 (Melcon and Hoblit)"
-CURVE_EDGE_DISTANCE = Range("e/D", 0.75, 4.0, "", "off the curves of the full lug method", _METHOD)
-CURVE_WIDTH = Range("w/D", 1.1, 4.0, "", "off the curves; a wider lug counts as 4 D wide", _METHOD)
+CURVE_EDGE_DISTANCE = Range("e/D", 0.75, None, "", "off the curves of the full lug method", _METHOD)
+CURVE_WIDTH = Range("w/D", 1.1, None, "", "off the curves of the full lug method", _METHOD)
 CURVE_SLENDERNESS = Range("D/t", None, 8.0, "", "so thin a lug dishes, off the curves", _METHOD)
-CURVE_AREA_RATIO = Range("hav/D", 0.2, 1.4, "", "off the curves for transverse load", _METHOD)
+CURVE_AREA_RATIO = Range("hav/D", 0.2, None, "", "off the curves for transverse load", _METHOD)
 
 
 def curve_factor(value: ArrayLike, points: ArrayLike, factors: ArrayLike) -> Floats:
@@ -80,11 +80,11 @@ def family_factor(
     return np.asarray(low + (place - below) * (high - low))
 
 
-def lower_bound(factor: ArrayLike, reading_error: ArrayLike = READING_ERROR) -> Floats:
+def lower_bound(factor: ArrayLike, reading_error: ArrayLike = CURVE_READING_ERROR) -> Floats:
     """Factor less what may have been read too much, K (1 - error).
 
     Arguments (broadcast together):
-        factor: as read [-]; reading_error: share, `READING_ERROR` or `SHEAR_BEARING_READING_ERROR` [-].
+        factor: as read [-]; reading_error: share, `CURVE_READING_ERROR` or `SHEAR_BEARING_READING_ERROR` [-].
     Returns: factor to be used in a verdict [-].
     Errors: ValueError when the factor is not positive or the error not between 0 and 1.
     Source: own choice after the spread of published readings, see the module's text.
