@@ -25,7 +25,9 @@ from bladehold.tables.fasteners import (
     washer,
 )
 from bladehold.tables.lookup import UnknownName, nearest_name
+from bladehold.tables.lugs import LugCurves, LugMaterial, lug_curves, lug_figures, lug_material
 from bladehold.tables.materials import Material, material, material_names
+from bladehold.tables.nut_styles import Engagement, NutStyle, engagements, nut_style, nut_style_names
 from bladehold.tables.policy import Factor, factor, factor_names, governing_special_factor
 from bladehold.tables.provenance import MARKS, Provenance, provenances
 from bladehold.tables.reader import TableError
@@ -37,11 +39,15 @@ __all__ = [
     "BasicProfile",
     "BladeMaterial",
     "ClearanceHole",
+    "Engagement",
     "Factor",
     "Head",
     "Lubrication",
+    "LugCurves",
+    "LugMaterial",
     "Material",
     "Nut",
+    "NutStyle",
     "PropertyClass",
     "Provenance",
     "TableError",
@@ -55,6 +61,7 @@ __all__ = [
     "blade_material_names",
     "clearance_fits",
     "clearance_hole",
+    "engagements",
     "factor",
     "factor_names",
     "governing_special_factor",
@@ -62,11 +69,16 @@ __all__ = [
     "head_kinds",
     "lubrication",
     "lubrication_names",
+    "lug_curves",
+    "lug_figures",
+    "lug_material",
     "material",
     "material_names",
     "nearest_name",
     "nut",
     "nut_kinds",
+    "nut_style",
+    "nut_style_names",
     "property_class",
     "property_class_names",
     "provenances",
