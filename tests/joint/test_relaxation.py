@@ -1,3 +1,5 @@
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -66,7 +68,7 @@ def test_each_tightening_leaves_more_after_the_same_time(gap, wait, coefficient,
         )
         for count in range(5)
     ]
-    assert all(later > earlier for earlier, later in zip(shares, shares[1:], strict=False))
+    assert all(later > earlier for earlier, later in pairwise(shares))
     assert shares[-1] < 1.0
 
 

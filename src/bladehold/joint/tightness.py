@@ -230,9 +230,7 @@ def pull_window(
     """
     rise = np.atleast_1d(real("temperature change", change)) * real("gain", clamp.gain)
     reach = positive("effective radius", clamp.radius) * positive("number of faces", clamp.faces)
-    low, high = (
-        reach * rise * positive("friction", mu) for mu in (clamp.friction_low, clamp.friction_high)
-    )
+    low, high = (reach * rise * positive("friction", mu) for mu in (clamp.friction_low, clamp.friction_high))
     error = at_least_zero("reading error", reading)
     lost = at_least_zero("relaxation", relaxation)
     for name, share in (("reading error", error), ("relaxation", lost)):

@@ -24,6 +24,7 @@ from bladehold.tables.fasteners import (
     nut_kinds,
     washer,
 )
+from bladehold.tables.lookup import UnknownName, nearest_name
 from bladehold.tables.loosening import (
     Embedding,
     Locking,
@@ -34,7 +35,6 @@ from bladehold.tables.loosening import (
     relaxation,
     relaxation_names,
 )
-from bladehold.tables.lookup import UnknownName, nearest_name
 from bladehold.tables.materials import Material, material, material_names
 from bladehold.tables.policy import Factor, factor, factor_names, governing_special_factor
 from bladehold.tables.provenance import MARKS, Provenance, provenances
