@@ -40,7 +40,13 @@ NEUTRAL = {
     "hub.part": "nothing",
     "hub.bush_material": "no bush: the screw bears on the lug itself",
     "hub.bush_diameter": "no bush",
-    "hub.flap_stiffness": "infinite: the root held fast in flap",
+    "hub.flap_stiffness": "computed from plates, lug and pivot screw",
+    "hub.bush_length": "as long as the lug is thick",
+    "hub.inspectable": "not said",
+    "pivot_screw.length": "long enough for a whole nut",
+    "pivot_screw.circlip_load": "no circlip",
+    "pivot_screw.spring_washer_rate": "no spring washers",
+    "pivot_screw.reachable": "not said",
     "pivot_screw.shank_diameter": "as thick as the thread",
     "pivot_screw.engagement": "the whole thread of the nut",
     "pivot_screw.prevailing_torque": "0 N*m: the whole torque counts towards the least preload",
@@ -82,7 +88,11 @@ OTHER = {
     "flying.used_thrust": "9 kgf",
     "air.altitude": "2000 m",
 }
-TORQUES = {"pivot_screw.torque": "0.5 N*m", "mounting_screws.torque": "1 N*m"}
+TORQUES = {
+    "pivot_screw.torque": "0.5 N*m",
+    "mounting_screws.torque": "1 N*m",
+    "pivot_screw.nut": "hexagon",
+}
 OPTIONAL_TABLES = '[tie_screws]\ncount = 2\nthread = "M3"\n[[flying.case]]\nname = "own"\nthrust = "9 kgf"\n'
 
 
@@ -95,7 +105,8 @@ def said(field: FieldInfo, name: str) -> Any:
 def assumptions() -> dict[str, str]:
     """What resolving small sheets puts on record for each missing key, in words."""
     texts = [smallest(values) for values in ({}, OTHER)]
-    texts += [smallest(values | TORQUES) + OPTIONAL_TABLES for values in ({}, OTHER)]
+    tied = OPTIONAL_TABLES.replace("count = 2", 'count = 2\ntorque = "0.9 N*m"')
+    texts += [smallest(values | TORQUES) + more for values in ({}, OTHER) for more in (OPTIONAL_TABLES, tied)]
     builds = [resolve(parse_sheet(text)) for text in texts]
     values: dict[str, dict[str, set[str]]] = {}
     for build in builds:

@@ -52,7 +52,7 @@ def test_every_assumption_is_echoed_with_its_reason(lines):
 
 
 def test_what_no_check_uses_is_marked_and_the_rest_is_not(lines):
-    assert "no check uses it yet" in lines["pivot_screw.locking"].remark
+    assert "no check uses it yet" in lines["aircraft.rotor_distance"].remark
     assert lines["pivot_screw.thread"].remark == ""
 
 

@@ -53,6 +53,7 @@ _TORQUE = {
 }
 _SPEED = {
     "m/s": "meter/second",
+    "mm/s": "millimeter/second",
     "km/h": "kilometer/hour",
     "kn": "knot",
     "mph": "mile/hour",
@@ -142,6 +143,12 @@ KINDS: dict[str, Kind] = {
             "kilogram*meter**2",
             "kg*m^2",
             {"kg*m^2": "kilogram*meter**2", "g*cm^2": "gram*centimeter**2"},
+        ),
+        Kind(
+            "stiffness",
+            "newton/meter",
+            "N/m",
+            {"N/mm": "newton/millimeter", "N/m": "newton/meter", "kN/mm": "kilonewton/millimeter"},
         ),
         Kind(
             "rotational stiffness",

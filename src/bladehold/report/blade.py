@@ -18,7 +18,6 @@ from bladehold.report.rotor import calibration_sentence
 from bladehold.report.terminal import show_assumptions, show_cautions, show_notes
 from bladehold.sheet import Build
 from bladehold.study import BladeAnswer
-from bladehold.study.blade_folding import STRAIGHT
 from bladehold.study.words import rpm
 
 
@@ -91,7 +90,7 @@ def folding_sentences(found: BladeAnswer) -> list[str]:
         which = "any friction in that range" if len(stuck) == 2 else f"the {stuck[0]['end']} friction"
         rows = " and ".join(f"{row['end_angle_deg']:.1f}" for row in stuck)
         need = stuck[0]["straightens_at_rpm"]
-        near = f"within {math.degrees(STRAIGHT):.0f} deg of where it would rest without friction"
+        near = f"within {data['straight_within_deg']:.3g} deg of where it would rest without friction"
         how = f"To come {near} takes {need:.0f} rpm" if math.isfinite(need) else f"No speed brings it {near}"
         sentences.append(
             f"! With {which} a folded blade does NOT come out "
@@ -113,7 +112,7 @@ def show_blade(console: Console, found: BladeAnswer, build: Build) -> None:
     ):
         _show_table(console, title, table)
     if found.folding is not None:
-        _show_table(console, "Folding", _folding_table(folding_data(found.folding)["friction"]))
+        _show_table(console, "Folding", _folding_table(folding_data(found.folding)))
         for sentence in folding_sentences(found):
             console.print(Text(sentence, style="yellow" if sentence.startswith("!") else ""))
     show_notes(console, "Warnings", found.motion.campbell.warnings())
@@ -213,7 +212,8 @@ def _zero(value: float) -> float:
     return value if abs(value) >= 0.005 else 0.0
 
 
-def _folding_table(rows: list[dict[str, Any]]) -> Table:
+def _folding_table(data: dict[str, Any]) -> Table:
+    rows = data["friction"]
     table = _table("", "least friction", "greatest friction")
     lines: dict[str, Callable[[dict[str, Any]], str]] = {
         "friction at rest, N·m": lambda row: f"{row['clamp_friction_Nm']:.3g}",
@@ -221,7 +221,7 @@ def _folding_table(rows: list[dict[str, Any]]) -> Table:
         "may rest in hover at, deg": lambda row: (
             f"{row['hover_leading_deg']:.1f} to {row['hover_trailing_deg']:.1f}"
         ),
-        f"straight to {math.degrees(STRAIGHT):.0f} deg from, rpm": lambda row: _finite(
+        f"straight to {data['straight_within_deg']:.3g} deg from, rpm": lambda row: _finite(
             row["straightens_at_rpm"], ".0f", "never"
         ),
         "worst unbalance in hover, g·mm": lambda row: f"{row['unbalance_g_mm']:.0f}",

@@ -13,7 +13,7 @@ from bladehold.blade import Crossing, LoadCase, RootComponents
 from bladehold.report.data import answer
 from bladehold.sheet import Build
 from bladehold.study import BladeAnswer
-from bladehold.study.blade_folding import GRADE, Folding
+from bladehold.study.blade_folding import Folding
 from bladehold.study.blade_motion import azimuths, departure
 from bladehold.study.words import rpm
 
@@ -122,8 +122,9 @@ def folding_data(folds: Folding) -> dict[str, Any]:
         "friction_measured": folds.measured,
         "hover_rpm": rpm(folds.hover),
         "friction_allowed_Nm": folds.friction_allowed,
+        "straight_within_deg": math.degrees(folds.straight_angle),
         "angle_allowed_deg": math.degrees(folds.tolerance),
-        "grade_wanted_mm_s": 1e3 * GRADE,
+        "grade_wanted_mm_s": 1e3 * folds.grade_wanted,
         "friction": [
             {
                 "end": end,

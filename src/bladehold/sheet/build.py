@@ -103,7 +103,8 @@ class Propeller:
 @dataclass(frozen=True)
 class Hub:
     """Plates and lug: all lengths m. bush_diameter is None where the screw bears on the lug itself;
-    flap_stiffness - of the clevis, N*m/rad, infinite if not measured.
+    flap_stiffness - of the clevis, N*m/rad, None if not measured; upper_plate_bolted - whether the mounting
+    screws hold the upper plate too; spacers of the ties: None without ties; inspectable - None: not said.
     """
 
     pivot_radius: float
@@ -119,9 +120,14 @@ class Hub:
     lug_material: Material
     bush_diameter: float | None
     bush_material: Material | None
+    bush_length: float
     contact_length: float
     gap: float
-    flap_stiffness: float
+    flap_stiffness: float | None
+    spacer_material: Material | None
+    spacer_diameter: float
+    upper_plate_bolted: bool
+    inspectable: bool | None
 
     @property
     def lug_cut(self) -> float:
@@ -148,7 +154,11 @@ class Tightening:
 
 @dataclass(frozen=True)
 class Screw:
-    """One kind of screw. shear_diameter - m, of what crosses the shear plane; engagement - m of thread."""
+    """One kind of screw. shear_diameter - m, of what crosses the shear plane; engagement - m of thread.
+
+    circlip_load - N, None without a circlip; spring_rate - of spring washers on it, N/m, infinite without;
+    locking - what keeps it from turning; reachable - for tightening in place, None: not said.
+    """
 
     thread: Thread
     strength: PropertyClass
@@ -160,6 +170,10 @@ class Screw:
     engagement: float
     washers: bool
     tightening: Tightening
+    locking: str = "none"
+    circlip_load: float | None = None
+    spring_rate: float = float("inf")
+    reachable: bool | None = None
 
 
 @dataclass(frozen=True)
@@ -198,7 +212,7 @@ class Flying:
     """What it is used for: thrusts N per rotor, rotor speeds rad/s, speeds m/s, temperatures K.
 
     idle - rad/s; pitch_rate - of the aircraft, rad/s; gust - m/s; flight_time, spin_up (rest to hover),
-    throttle_step (hover to rest) - s; throttle_steps - per flight.
+    throttle_step (hover to rest) - s; throttle_steps - per flight; service_life - of parts, s.
     """
 
     used_thrust: float
@@ -218,7 +232,21 @@ class Flying:
     spin_up: float
     throttle_step: float
     throttle_steps: int
+    service_life: float
     cases: tuple[OwnCase, ...]
+
+
+@dataclass(frozen=True)
+class Setting:
+    """How tight the pivot is set: temperature K, at tightening; straight_angle rad, allowed at idle;
+    balance_grade m/s; handling - times its weight a blade must bear; hand_force at the tip, N.
+    """
+
+    temperature: float
+    straight_angle: float
+    balance_grade: float
+    handling: float
+    hand_force: float
 
 
 @dataclass(frozen=True)
@@ -264,6 +292,7 @@ class Build:
     ties: Ties
     mounting: Mounting
     flying: Flying
+    setting: Setting
     policy: Policy
     assumptions: tuple[Assumption, ...]
     blade_assumptions: tuple[Assumption, ...]

@@ -11,7 +11,7 @@ from bladehold.rotor import section_catalogue
 from bladehold.sheet.fields import advice
 from bladehold.sheet.ledger import COLDEST, WARMEST, WIDEST_AT, WIDEST_CHORD
 from bladehold.sheet.locate import Path
-from bladehold.sheet.resolve_parts import drilled_hole
+from bladehold.sheet.resolve_parts import drilled_hole, grip
 from bladehold.tables import UnknownName, material_names, nut, property_class_names, thread
 
 if TYPE_CHECKING:
@@ -148,14 +148,20 @@ def _screws(sheet: Sheet) -> Iterator[Fault]:
             ("pivot_screw", "prevailing_torque"),
             "is not smaller than torque: nothing is left to clamp with",
         )
-    if screw.nut and screw.nut not in {"tapped", "none"}:
+    yield from _circlip(sheet)
+    if screw.nut and screw.nut not in {"tapped", "circlip", "none"}:
         try:
             nut(screw.thread, screw.nut)
         except UnknownName as error:
             sizes = ", ".join(error.allowed)
             yield ("pivot_screw", "nut"), f'read "{screw.nut}": not made for {screw.thread}; made for {sizes}'
-    if screw.nut == "none" and screw.engagement:
-        yield ("pivot_screw", "engagement"), 'there is nothing to engage with nut = "none"'
+    if screw.nut in {"circlip", "none"} and screw.engagement:
+        yield ("pivot_screw", "engagement"), f'there is nothing to engage with nut = "{screw.nut}"'
+    if screw.length and screw.nut not in {"tapped", "none"}:
+        held = grip(sheet, bool(screw.washers))
+        if screw.length.si <= held:
+            reach = f"{screw.length} does not reach through the hub: it grips {1e3 * held:.3g} mm"
+            yield ("pivot_screw", "length"), reach
     if screw.nut == "tapped" and not screw.engagement:
         yield ("pivot_screw", "nut"), "a tapped hole needs engagement, the length of engaged thread"
     if ties and ties.count > 0 and ties.thread is None:
@@ -165,6 +171,16 @@ def _screws(sheet: Sheet) -> Iterator[Fault]:
             ("tie_screws", "distance"),
             "is not smaller than hub.pivot_radius: the ties would sit beyond the axis",
         )
+
+
+def _circlip(sheet: Sheet) -> Iterator[Fault]:
+    screw = sheet.pivot_screw
+    if screw.nut == "circlip" and screw.circlip_load is None:
+        yield ("pivot_screw", "nut"), "a circlip needs circlip_load, what its maker says it carries"
+    if screw.circlip_load and screw.nut != "circlip":
+        yield ("pivot_screw", "circlip_load"), 'goes with nut = "circlip"'
+    if screw.nut == "circlip" and screw.torque and screw.torque.si > 0.0:
+        yield ("pivot_screw", "torque"), "a pin held by a circlip cannot be tightened"
 
 
 def _stations(sheet: Sheet) -> Iterator[Fault]:

@@ -194,6 +194,7 @@ SpeedConstant = Annotated[Quantity, quantity("speed constant", "rpm/V", above=0,
 Charge = Annotated[Quantity, quantity("charge", "Ah", above=0, high=10000)]
 Energy = Annotated[Quantity, quantity("energy", "Wh", above=0, high=100000)]
 Duration = Annotated[Quantity, quantity("time", "min", above=0, high=100000)]
+Stiffness = Annotated[Quantity, quantity("stiffness", "N/mm", above=0, high=1e7)]
 RotationalStiffness = Annotated[Quantity, quantity("rotational stiffness", "N*m/rad", above=0, high=1e7)]
 ThermalResistance = Annotated[Quantity, quantity("thermal resistance", "K/W", above=0, high=1000)]
 HeatCapacity = Annotated[Quantity, quantity("heat capacity", "J/K", above=0, high=100000)]

@@ -116,8 +116,25 @@ class Flying(f.Section):
     throttle_steps: Annotated[int, f.whole(0, 100000)] | None = f.key(
         "hard throttle steps in a flight", "100"
     )
+    service_life: f.Duration | None = f.key("hours of flight before parts of the hub are replaced", "300 h")
     segment: list[Segment] | None = f.key("parts of a usual mission", "")
     case: list[Case] | None = f.key("flight conditions of your own", "")
+
+
+class Setting(f.Section):
+    """[setting]: how tight a folding pivot is set, and what it must do."""
+
+    temperature: f.AirTemperature | None = f.key("at which the screws are tightened", "20 degC")
+    straight_angle: f.Angle | None = f.key(
+        "how far from straight a blade may stay at idle speed, beyond what its drag makes", "3 deg"
+    )
+    balance_grade: f.Speed | None = f.key(
+        "grade of ISO 21940-11 that the blades at rest in hover must keep (6.3 mm/s is G 6.3)", "6.3 mm/s"
+    )
+    handling: Annotated[Quantity, f.ratio(above=0, high=20)] | None = f.key(
+        "times its own weight that a blade must bear without flopping", "1.5"
+    )
+    hand_force: f.Force | None = f.key("at the tip, with which a blade can still be folded by hand", "15 N")
 
 
 class Policy(f.Section):

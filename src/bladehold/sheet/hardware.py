@@ -9,7 +9,7 @@ from bladehold.tables import blade_material_names, lubrication_names, thread_nam
 Thread = Annotated[str, f.named("thread", thread_names)]
 BladeMaterialName = Annotated[str, f.named("blade material", blade_material_names)]
 Head = Annotated[str, f.word("socket", "hexagon")]
-Nut = Annotated[str, f.word("hexagon", "locking", "thin", "tapped", "none")]
+Nut = Annotated[str, f.word("hexagon", "locking", "thin", "tapped", "circlip", "none")]
 ShearPlane = Annotated[str, f.word("thread", "shank")]
 Lubrication = Annotated[str, f.named("lubrication state", lubrication_names)]
 Locking = Annotated[str, f.word("none", "prevailing-torque", "thread-lock", "pin", "wire")]
@@ -110,7 +110,7 @@ class Hub(f.Section):
     lug_material: f.Text | None = f.key("material of the blade root", "carbon-woven")
     bush_material: f.Text | None = f.key("material of the bush in the lug", "C45")
     bush_diameter: f.SmallLength | None = f.key("outside diameter of the bush", "7 mm")
-    bush_length: f.SmallLength | None = f.key("length of the bush", "8 mm", used=False)
+    bush_length: f.SmallLength | None = f.key("length of the bush", "8 mm")
     contact_length: f.SmallLength | None = f.key(
         "length of the lug-to-plate contact along the blade", "18 mm"
     )
@@ -119,14 +119,21 @@ class Hub(f.Section):
         "of clevis and plates against the flap moment, from a weight at the blade and the angle it makes",
         "900 N*m/rad",
     )
-    spacer_material: f.Text | None = f.key("material of the spacers at the tie screws", "6061-T6", used=False)
+    spacer_material: f.Text | None = f.key("material of the spacers at the tie screws", "6061-T6")
+    spacer_diameter: f.SmallLength | None = f.key("outside diameter of these spacers", "6 mm")
+    upper_plate_bolted: f.YesNo | None = f.key(
+        "true when the mounting screws clamp the upper plate too, not the lower one alone", "false"
+    )
+    inspectable: f.YesNo | None = f.key(
+        "true when screw heads, nuts and lug faces can be seen without taking anything apart", "true"
+    )
 
 
 class PivotScrew(f.Section):
     """[pivot_screw]: the one screw a folding blade turns on."""
 
     thread: Thread = f.key("metric coarse thread", "M4", required=True)
-    length: f.SmallLength | None = f.key("length under the head", "20 mm", used=False)
+    length: f.SmallLength | None = f.key("length under the head", "20 mm")
     property_class: f.Text | None = f.key("property class or material marked on it", "A2-70", name="class")
     shear_plane: ShearPlane | None = f.key("what crosses the faces between lug and plates", "thread")
     shank_diameter: f.SmallLength | None = f.key(
@@ -139,7 +146,12 @@ class PivotScrew(f.Section):
     torque: f.Torque | None = f.key("tightening torque", "0.5 N*m")
     prevailing_torque: f.Torque | None = f.key("running torque of a locking nut", "0.3 N*m")
     lubrication: Lubrication | None = f.key("state of thread and head face", "dry")
-    locking: Locking | None = f.key("what keeps it from turning", "prevailing-torque", used=False)
+    locking: Locking | None = f.key("what keeps it from turning", "prevailing-torque")
+    circlip_load: f.Force | None = f.key("axial load the circlip carries, by its maker's table", "2 kN")
+    spring_washer_rate: f.Stiffness | None = f.key(
+        "stiffness of the stack of spring washers on the screw", "800 N/mm"
+    )
+    reachable: f.YesNo | None = f.key("true when it can be tightened with hub and blades in place", "true")
 
 
 class TieScrews(f.Section):
@@ -149,7 +161,8 @@ class TieScrews(f.Section):
     thread: Thread | None = f.key("metric coarse thread", "M3")
     property_class: f.Text | None = f.key("property class", "A2-70", name="class")
     distance: f.SmallLength | None = f.key("from the pivot inboard to the tie screws", "16 mm")
-    torque: f.Torque | None = f.key("tightening torque", "0.9 N*m", used=False)
+    torque: f.Torque | None = f.key("tightening torque", "0.9 N*m")
+    lubrication: Lubrication | None = f.key("state of thread and head face", "dry")
 
 
 class MountingScrews(f.Section):

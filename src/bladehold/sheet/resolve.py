@@ -15,6 +15,7 @@ from bladehold.sheet.ledger import COLDEST, COMMON, SAFE_SIDE, WARMEST, WIDEST_A
 from bladehold.sheet.own import own_polar
 from bladehold.sheet.resolve_blade import resolve_motion, resolve_structure
 from bladehold.sheet.resolve_parts import resolve_hub, resolve_screws
+from bladehold.sheet.resolve_setting import resolve_setting
 from bladehold.sheet.sheet import Sheet
 from bladehold.tables import factor
 
@@ -46,6 +47,7 @@ def resolve(sheet: Sheet, folder: str | Path = ".") -> b.Build:
         ties=ties,
         mounting=mounting,
         flying=_seen(flying, aircraft, ledger),
+        setting=resolve_setting(sheet.setting, ledger, moving),
         policy=_policy(sheet),
         assumptions=tuple(ledger.assumptions),
         blade_assumptions=(*(elastic.assumptions if elastic is not ledger else ()), *moving.assumptions),
@@ -225,6 +227,7 @@ def _flying(sheet: Sheet, ledger: Ledger, moving: Ledger) -> b.Flying:
             given.pitch_rate, "flying.pitch_rate", to_si(120.0, "angular rate", "deg/s"), "120 deg/s", COMMON
         ),
         throttle_steps=moving.choice(given.throttle_steps, "flying.throttle_steps", 100, COMMON),
+        service_life=ledger.si(given.service_life, "flying.service_life", 300 * 3600.0, "300 h", COMMON),
         **resolve_motion(given, moving),
         cases=tuple(
             b.OwnCase(

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from bladehold.quantity import Quantity
 from bladehold.sheet import build as b
 from bladehold.sheet.ledger import COMMON, SAFE_SIDE, Ledger
 from bladehold.sheet.own import class_named, material_named
 from bladehold.sheet.sheet import Sheet
-from bladehold.tables import Lubrication, clearance_hole, lubrication, nut, thread
+from bladehold.tables import Lubrication, clearance_hole, lubrication, nut, thread, washer
 
 _UNMARKED = "unmarked"
 
@@ -44,15 +46,34 @@ def resolve_hub(sheet: Sheet, ledger: Ledger) -> b.Hub:
         lug_material=material_named(sheet, lug_name),
         bush_diameter=hub.bush_diameter.si if hub.bush_diameter else None,
         bush_material=material_named(sheet, hub.bush_material) if hub.bush_material else None,
+        bush_length=hub.bush_length.si if hub.bush_length else hub.lug_thickness.si,
         contact_length=length(
             hub.contact_length,
             "hub.contact_length",
             width,
             "lug bears on the plates over a length equal to its width",
         ),
-        flap_stiffness=hub.flap_stiffness.si if hub.flap_stiffness else float("inf"),
+        flap_stiffness=hub.flap_stiffness.si if hub.flap_stiffness else None,
         gap=length(hub.gap, "hub.gap", 1e-4, f"clearance of a pivot that turns freely: {COMMON}"),
+        upper_plate_bolted=ledger.choice(
+            hub.upper_plate_bolted, "hub.upper_plate_bolted", False, "not given: held by the pivots and ties"
+        ),
+        inspectable=hub.inspectable,
+        **_spacers(sheet, ledger),
     )
+
+
+def _spacers(sheet: Sheet, ledger: Ledger) -> dict[str, Any]:
+    """Material and outside diameter (m) of the spacers that the ties go through; None, 0 without ties."""
+    ties, hub = sheet.tie_screws, sheet.hub
+    if ties is None or ties.count == 0 or ties.thread is None:
+        return {"spacer_material": None, "spacer_diameter": 0.0}
+    name = ledger.choice(hub.spacer_material, "hub.spacer_material", "6061-T6", COMMON)
+    wide = 2.0 * thread(ties.thread).nominal_diameter
+    diameter = ledger.millimetres(
+        hub.spacer_diameter, "hub.spacer_diameter", wide, f"twice the tie screw's: {COMMON}"
+    )
+    return {"spacer_material": material_named(sheet, name), "spacer_diameter": diameter}
 
 
 def drilled_hole(sheet: Sheet) -> float:
@@ -77,6 +98,9 @@ def _pivot(sheet: Sheet, ledger: Ledger) -> b.Screw:
     row = thread(given.thread)
     shank = given.shank_diameter.si if given.shank_diameter else row.nominal_diameter
     nut_kind = ledger.choice(given.nut, "pivot_screw.nut", "thin", SAFE_SIDE)
+    why = "not given: nothing but the nut is counted on"
+    runs_on = "prevailing-torque" if nut_kind == "locking" else "none"
+    washers = ledger.choice(given.washers, "pivot_screw.washers", False, SAFE_SIDE)
     return b.Screw(
         thread=row,
         strength=strength,
@@ -85,21 +109,37 @@ def _pivot(sheet: Sheet, ledger: Ledger) -> b.Screw:
         shear_diameter=row.profile.root_diameter if plane == "thread" else shank,
         head=ledger.choice(given.head, "pivot_screw.head", "hexagon", f"{SAFE_SIDE}; smallest bearing face"),
         nut=nut_kind,
-        engagement=_nut_engagement(given.thread, nut_kind, given.engagement),
-        washers=ledger.choice(given.washers, "pivot_screw.washers", False, SAFE_SIDE),
+        engagement=_pivot_engagement(sheet, nut_kind, washers),
+        washers=washers,
+        locking=ledger.choice(given.locking, "pivot_screw.locking", runs_on, why),
+        circlip_load=given.circlip_load.si if given.circlip_load else None,
+        spring_rate=given.spring_washer_rate.si if given.spring_washer_rate else float("inf"),
+        reachable=given.reachable,
         tightening=_tightening(
             "pivot_screw", given.torque, given.prevailing_torque, given.lubrication, ledger
         ),
     )
 
 
-def _nut_engagement(size: str, kind: str, given: Quantity | None) -> float:
-    """Length of engaged thread (m): as stated, else the whole thread of the nut."""
-    if given is not None:
-        return given.si
-    if kind in {"tapped", "none"}:
+def _pivot_engagement(sheet: Sheet, kind: str, washers: bool) -> float:
+    """Length of engaged thread (m): as stated, else of the nut, as far as the screw reaches into it."""
+    given = sheet.pivot_screw
+    if given.engagement is not None:
+        return given.engagement.si
+    if kind in {"tapped", "circlip", "none"}:
         return 0.0
-    return nut(size, kind).thread_height
+    whole = nut(given.thread, kind).thread_height
+    return whole if given.length is None else min(whole, max(given.length.si - grip(sheet, washers), 0.0))
+
+
+def grip(sheet: Sheet, washers: bool) -> float:
+    """Length (m) between head and nut of the pivot screw: plates, lug or longer bush, gaps, washers."""
+    hub = sheet.hub
+    between = hub.lug_thickness.si + 2.0 * (hub.gap.si if hub.gap else 0.0)
+    if hub.bush_length:
+        between = max(between, hub.bush_length.si)
+    rings = 2.0 * washer(sheet.pivot_screw.thread).thickness if washers else 0.0
+    return 2.0 * hub.plate_thickness.si + between + rings
 
 
 def _tightening(
@@ -165,10 +205,10 @@ def _ties(sheet: Sheet, ledger: Ledger) -> b.Ties:
             why = "no table [tie_screws]: nothing else holds the plates together beside the pivot"
             ledger.assumptions.append(b.Assumption("tie_screws.count", "0", why))
         return b.Ties(0, None, 0.0)
-    untightened = b.Tightening(0.0, 0.0, 0.2, 0.2, 0.0, 0.0, "not counted on")
+    tightening = _tightening("tie_screws", given.torque, None, given.lubrication, ledger)
     engagement = nut(given.thread, "thin").thread_height
     screw = _plain_screw(
-        sheet, "tie_screws", given.thread, given.property_class, engagement, untightened, ledger
+        sheet, "tie_screws", given.thread, given.property_class, engagement, tightening, ledger
     )
     distance = ledger.millimetres(
         given.distance,

@@ -26,6 +26,7 @@ class Sheet(f.Section):
     motor: hardware.Motor | None = f.key("one motor", "")
     battery: hardware.Battery | None = f.key("the pack", "")
     flying: use.Flying = f.key("what it is used for", "", required=True)
+    setting: use.Setting | None = f.key("how tight the pivot is set", "")
     policy: use.Policy | None = f.key("factors and methods", "")
     bench: use.Bench | None = f.key("a thrust-stand run", "")
     classes: dict[f.Text, use.OwnClass] | None = f.key("screw strengths of your own", "")

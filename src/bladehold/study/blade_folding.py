@@ -35,10 +35,6 @@ from bladehold.study.situation import preload_limits
 
 FloatArray = NDArray[np.float64]
 
-STRAIGHT = np.radians(3.0)
-"""Lag angle beyond the trailing of a blade without friction that still counts as straight: own choice."""
-GRADE = 6.3e-3
-"""Balance grade G 6.3, m/s: usual for rotors of this kind, no grade is named for drone propellers."""
 PIN_FRICTION, FACE_FRICTION = 0.15, 0.2
 """Of the pin in its hole, and of the clamped faces at their highest: common practice, no source."""
 HOLD = 1.0
@@ -52,10 +48,10 @@ class Folding:
 
     blade - [2], with friction; measured - whether friction was measured; speed - rad/s, [K]; band - of
     rest angles, [K, 2]; hover - speed of hover, rad/s; hover_band - [2]; straightens_at - speed, rad/s, [2],
-    from which a folded blade comes out to STRAIGHT beyond the angle of a blade without friction, infinite
+    from which a folded blade comes out to straight_angle (rad) of where one without friction rests, infinite
     where none does; unbalance - kg*m, force - N, grade - m/s, [2], in hover with blades at opposite ends of
-    the band; tolerance - angle, rad, and friction_allowed - N*m, for GRADE in hover; start - how a start from
-    the trailing stop goes, [2], swing - its motion; breaches - ranges left.
+    the band; tolerance - angle, rad, and friction_allowed - N*m, for grade_wanted, m/s, in hover; start - how
+    a start from the trailing stop goes, [2], swing - its motion; breaches - ranges left.
     """
 
     blade: FoldingBlade
@@ -64,10 +60,12 @@ class Folding:
     band: LagBand
     hover: float
     hover_band: LagBand
+    straight_angle: float
     straightens_at: FloatArray
     unbalance: FloatArray
     force: FloatArray
     grade: FloatArray
+    grade_wanted: float
     tolerance: float
     friction_allowed: float
     start: Unfolding
@@ -95,7 +93,7 @@ def folding(build: Build, motion: BladeMotion) -> Folding | None:
     worst = np.concatenate([worst, np.repeat(worst[:, :1], max(propeller.blades - 2, 0), axis=-1)], axis=-1)
     unbalance = lag_unbalance(propeller.blade_mass, propeller.balance_point, worst)
     rotor = propeller.blades * propeller.blade_mass
-    allowed = permissible_unbalance(GRADE, rotor, hover)
+    allowed = permissible_unbalance(build.setting.balance_grade, rotor, hover)
     tolerance = angle_tolerance(allowed, propeller.blade_mass, propeller.balance_point, propeller.blades)
     built = propeller.structure
     swing = lag_swing(
@@ -105,7 +103,7 @@ def folding(build: Build, motion: BladeMotion) -> Folding | None:
         leading_stop=-built.leading_stop,
         trailing_stop=built.trailing_stop,
     )
-    straight = rest.without_friction + STRAIGHT
+    straight = rest.without_friction + build.setting.straight_angle
     found = (LAG_RANGE.breach(np.degrees(rest.trailing)),)
     return Folding(
         blade=blade,
@@ -114,10 +112,12 @@ def folding(build: Build, motion: BladeMotion) -> Folding | None:
         band=band,
         hover=hover,
         hover_band=rest,
+        straight_angle=build.setting.straight_angle,
         straightens_at=straightening_speed(blade, straight),
         unbalance=unbalance,
         force=unbalance_force(unbalance, hover),
         grade=balance_grade(unbalance, rotor, hover),
+        grade_wanted=build.setting.balance_grade,
         tolerance=float(tolerance),
         friction_allowed=float(np.max(friction_tolerance(blade, hover, tolerance))),
         start=unfolding(blade, swing, straight),

@@ -133,7 +133,8 @@ def blade_model(build: Build) -> BladeModel:
         MASS_RANGE.breach(spread.scale),
         STIFFNESS_RANGE.breach(factor) if factor else None,
     )
-    support = RootSupport(build.hub.flap_stiffness, 0.0 if propeller.folding else float("inf"))
+    flap_spring = float("inf") if build.hub.flap_stiffness is None else build.hub.flap_stiffness
+    support = RootSupport(flap_spring, 0.0 if propeller.folding else float("inf"))
     return BladeModel(
         weighed=propeller.blade_mass,
         stations=stations,

@@ -40,7 +40,7 @@ def with_pivot_screw(build: Build, size: str, strength: PropertyClass) -> Build:
 
 def _nut_for(screw: Screw, size: str) -> tuple[str, float]:
     """Kind and engaged length of the same nut in another size; a full nut where the kind is not made."""
-    if screw.nut in {"tapped", "none"}:
+    if screw.nut in {"tapped", "circlip", "none"}:
         return screw.nut, screw.engagement
     engaged = screw.engagement / nut(screw.thread.name, screw.nut).thread_height
     try:
