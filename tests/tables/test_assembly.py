@@ -13,13 +13,27 @@ from bladehold.tables import (
 
 
 def test_lubrication_states():
-    assert lubrication_names() == ("lubricated", "dry", "cadmium-plated")
-    oiled, dry, plated = (lubrication(name) for name in lubrication_names())
+    assert lubrication_names()[:3] == ("lubricated", "dry", "cadmium-plated")
+    oiled, dry, plated = (lubrication(name) for name in lubrication_names()[:3])
     assert (oiled.nut_factor_low, oiled.nut_factor_high, oiled.preload_scatter) == (0.11, 0.15, 0.25)
     assert (dry.nut_factor_low, dry.nut_factor_high, dry.preload_scatter) == (0.2, 0.2, 0.35)
     assert plated.nut_factor_low is None
     assert plated.nut_factor_provenance is None
     assert plated.preload_scatter == 0.30
+
+
+def test_states_in_the_order_a_mechanic_would_put_them():
+    """The slipperier, the more preload one torque makes; what is only customary says so."""
+    middle = {
+        name: (row.nut_factor_low + row.nut_factor_high) / 2
+        for name in lubrication_names()
+        if (row := lubrication(name)).nut_factor_low is not None
+    }
+    assert middle["waxed"] < middle["molybdenum anti-seize"] < middle["thread-lock, wet"] < middle["dry"]
+    assert middle["dry"] < middle["zinc-plated"] < middle["stainless on stainless"]
+    assert middle["thread-lock, wet"] < middle["thread-lock, cured"]
+    assert lubrication("waxed").nut_factor_provenance.unconfirmed
+    assert not lubrication("zinc-plated").nut_factor_provenance.unconfirmed
 
 
 def test_scatter_is_a_fraction_and_its_range_in_order():

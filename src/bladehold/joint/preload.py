@@ -84,6 +84,34 @@ def nut_factor(
     return ratio * (tangent + mu) / denominator + 0.625 * at_least_zero("head friction", head_friction)
 
 
+def friction_from_nut_factor(
+    nut_factor: ArrayLike,
+    pitch_diameter: ArrayLike,
+    nominal_diameter: ArrayLike,
+    lead_angle: ArrayLike,
+    thread_half_angle: ArrayLike = np.pi / 6.0,
+) -> Floats:
+    """Friction, the same in thread and under the head, that makes a nut factor: `nut_factor` solved for it.
+
+    Arguments (broadcast together):
+        nut_factor: K [-]; pitch_diameter: Dp [m]; nominal_diameter: D [m]; lead_angle: psi [rad];
+        thread_half_angle: alpha [rad], 30 deg for ISO.
+    Returns: mu [-].
+    Errors: ValueError when K is below what the lead alone makes, or a diameter not positive.
+    Source: as `nut_factor`, its quadratic in mu, smaller root.
+    """
+    K = positive("nut factor", nut_factor)
+    secant = 1.0 / np.cos(real("thread half angle", thread_half_angle))
+    tangent = np.tan(at_least_zero("lead angle", lead_angle))
+    ratio = positive("pitch diameter", pitch_diameter) / (
+        2.0 * positive("nominal diameter", nominal_diameter)
+    )
+    constant = at_least_zero("nut factor less the share of the lead", K - ratio * tangent)
+    linear = 0.625 + (ratio + K * tangent) * secant
+    root = np.sqrt(linear**2 - 2.5 * tangent * secant * constant)
+    return 2.0 * constant / (linear + root)
+
+
 def torque_long_form(
     preload: ArrayLike,
     thread_radius: ArrayLike,

@@ -112,6 +112,27 @@ def frustum_stiffness(
     return np.pi * positive("modulus", modulus) * d * tangent / np.log(ratio)
 
 
+def clamped_clevis_stiffness(
+    plates: ArrayLike, middle_thickness: ArrayLike, middle_area: ArrayLike, middle_modulus: ArrayLike
+) -> Floats:
+    """Stiffness of a lug or bush clamped between two plates, all in series.
+
+    1/k = 1/k1 + 1/k2 + t/(A E)
+
+    Arguments:
+        plates: k1, k2 of the two plates [N/m], shape (..., 2), from `frustum_stiffness`; middle_thickness: t of
+        what takes the clamp, the lug, or the bush where it is longer than the lug [m]; middle_area: A of its
+        pressed face [m2]; middle_modulus: E along the screw [Pa]; shapes (...).
+    Returns: k [N/m], shape (...).
+    Errors: ValueError when an argument is not positive.
+    Range: plates that lie on the middle part already; where they must bend to reach it the stack is softer.
+    Source: statics.
+    """
+    middle = axial_stiffness(middle_area, middle_thickness, middle_modulus)
+    sides = in_series(plates)
+    return 1.0 / (1.0 / sides + 1.0 / middle)
+
+
 def member_stiffness_45(modulus: ArrayLike, diameter: ArrayLike, grip: ArrayLike) -> Floats:
     """Stiffness of the whole clamped stack, 45 deg cones from both sides under 1.5 d.
 

@@ -8,7 +8,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from bladehold.joint import clevis, pin, preload
+from bladehold.joint import clevis, pin, preload, setting
 from bladehold.joint.bedding import BeddedPin, bedded_pin
 from bladehold.sheet.build import Build, Policy, Screw, Tightening
 from bladehold.study.loads import Loads
@@ -128,15 +128,21 @@ def preload_limits(tightening: Tightening, screw: Screw) -> preload.Limits:
     least from the highest nut factor, scatter, short-term relaxation, and the torque left above the running
     torque of a locking nut.
     """
-    if tightening.torque <= 0.0:
-        return preload.Limits(np.zeros(()), np.zeros(()))
-    diameter = screw.thread.nominal_diameter
-    high = preload.preload_from_torque(tightening.torque, tightening.nut_factor_low, diameter)
-    left = tightening.torque - tightening.prevailing_torque
-    low = preload.preload_from_torque(left, tightening.nut_factor_high, diameter)
-    return preload.Limits(
-        preload.maximum_preload(high, tightening.scatter_up),
-        preload.minimum_preload(low, tightening.scatter_down),
+    return setting.preload_limits(tightening.torque, spread_of(tightening, screw))
+
+
+def spread_of(tightening: Tightening, screw: Screw) -> setting.Spread:
+    """What scatters between wrench and preload of one screw.
+
+    The running torque of a locking nut is the sheet's at the most and none at the least: a worn one has none.
+    """
+    return setting.Spread(
+        diameter=screw.thread.nominal_diameter,
+        nut_factor_low=tightening.nut_factor_low,
+        nut_factor_high=tightening.nut_factor_high,
+        scatter_up=tightening.scatter_up,
+        scatter_down=tightening.scatter_down,
+        prevailing_high=tightening.prevailing_torque,
     )
 
 

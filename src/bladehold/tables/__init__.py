@@ -25,6 +25,16 @@ from bladehold.tables.fasteners import (
     washer,
 )
 from bladehold.tables.lookup import UnknownName, nearest_name
+from bladehold.tables.loosening import (
+    Embedding,
+    Locking,
+    Relaxation,
+    embedding,
+    locking,
+    locking_names,
+    relaxation,
+    relaxation_names,
+)
 from bladehold.tables.lugs import LugCurves, LugMaterial, lug_curves, lug_figures, lug_material
 from bladehold.tables.materials import Material, material, material_names
 from bladehold.tables.nut_styles import Engagement, NutStyle, engagements, nut_style, nut_style_names
@@ -39,9 +49,11 @@ __all__ = [
     "BasicProfile",
     "BladeMaterial",
     "ClearanceHole",
+    "Embedding",
     "Engagement",
     "Factor",
     "Head",
+    "Locking",
     "Lubrication",
     "LugCurves",
     "LugMaterial",
@@ -50,6 +62,7 @@ __all__ = [
     "NutStyle",
     "PropertyClass",
     "Provenance",
+    "Relaxation",
     "TableError",
     "Thread",
     "Tightening",
@@ -61,12 +74,15 @@ __all__ = [
     "blade_material_names",
     "clearance_fits",
     "clearance_hole",
+    "embedding",
     "engagements",
     "factor",
     "factor_names",
     "governing_special_factor",
     "head",
     "head_kinds",
+    "locking",
+    "locking_names",
     "lubrication",
     "lubrication_names",
     "lug_curves",
@@ -82,6 +98,8 @@ __all__ = [
     "property_class",
     "property_class_names",
     "provenances",
+    "relaxation",
+    "relaxation_names",
     "thread",
     "thread_names",
     "tightening",
