@@ -125,7 +125,7 @@ def test_no_sample_inside_the_band_leaves_the_bounds_and_some_just_outside_does(
 
 
 def test_aluminium_plates_with_a_steel_screw_tighten_with_heat_and_loosen_with_cold():
-    """Common practice, no source. Size: 16 mm of aluminium under steel, 10 K: 16e-3 x 11.7e-6 x 10 = 1.872 um,
+    """Common practice, no source. 16 mm of aluminium under steel, 10 K: 16e-3 x 11.7e-6 x 10 = 1.872 um,
     times 60 N/um = 112 N."""
     mismatch = thermal_mismatch(1.0, [4e-3, 8e-3, 4e-3], [23.4e-6] * 3, 11.7e-6)
     gain = thermal_preload_change(100e6, 150e6, mismatch)
@@ -197,6 +197,17 @@ def test_a_moment_set_inside_the_pull_window_stays_inside(gain, friction, place,
     acting = 2 * friction * 4.5e-3 * force
     assert np.all(acting >= WIDE[0] * (1 - 1e-9))
     assert np.all(acting <= WIDE[1] * (1 + 1e-9))
+
+
+def test_a_weak_screw_takes_from_the_top():
+    """120 N the screw may bear, 4 N/K, +20 K: 40 N at setting, 0.0296 N m; by pull 0.1 x 9 mm x 40 N."""
+    free = window(0.02, 0.30, CLAMP, SPREAD, SWING)
+    weak = window(0.02, 0.30, CLAMP, SPREAD, SWING, greatest_preload=120.0)
+    assert weak.torque_least == free.torque_least
+    assert weak.torque_greatest == pytest.approx(40e-3 / 1.35)
+    assert window(0.02, 0.30, CLAMP, SPREAD, SWING, greatest_preload=1e6).width == free.width
+    pull = pull_window(0.02, 0.30, CLAMP, SWING, greatest_preload=120.0)
+    assert pull.moment_greatest == pytest.approx(0.1 * 9e-3 * 40.0 / 1.05)
 
 
 def test_windows_go_over_many_pivots_at_once():

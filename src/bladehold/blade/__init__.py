@@ -34,6 +34,7 @@ from bladehold.blade.folding import (
     inertia_bounds,
     lag_band,
     lag_frequency,
+    straightening_friction,
     straightening_speed,
 )
 from bladehold.blade.form import (
@@ -235,6 +236,7 @@ __all__ = [
     "stop_energy",
     "stop_moment",
     "stop_pivot_force",
+    "straightening_friction",
     "straightening_speed",
     "swing_case",
     "swing_root_loads",

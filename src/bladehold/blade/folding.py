@@ -236,6 +236,23 @@ def straightening_speed(blade: FoldingBlade, angle: ArrayLike) -> FloatArray:
     return np.asarray(np.sqrt(square))
 
 
+def straightening_friction(blade: FoldingBlade, speed: ArrayLike, angle: ArrayLike) -> FloatArray:
+    """Greatest friction of the clamping (N*m) with which a blade comes out to a trailing angle at a speed.
+
+    M_clamp = (e S sin(zeta) - K - K_f) Omega^2, `straightening_speed` solved for it; negative where drag and
+    the centrifugal force's friction alone hold the blade further back.
+
+    Arguments, broadcasting: blade - its own clamp_friction does not enter; speed - Omega, rad/s;
+    angle - zeta, rad. Limits: as `straightening_speed`. Source: as `straightening_speed`.
+
+    >>> blade = folding_blade(0.034, 0.03, 0.102, 0.0005, clamp_friction=0.02)
+    >>> round(float(straightening_friction(blade, straightening_speed(blade, 0.05), 0.05)), 6)
+    0.02
+    """
+    left = blade.coupling * np.sin(angle) - blade.drag_constant - blade.friction_constant
+    return np.asarray(left * np.square(speed))
+
+
 def lag_frequency(blade: FoldingBlade, speed: ArrayLike, angle: ArrayLike = 0.0) -> FloatArray:
     """Angular frequency (rad/s) of small swings about an angle, Omega sqrt(e S cos(zeta) / I).
 

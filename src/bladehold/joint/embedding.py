@@ -1,7 +1,9 @@
 """Embedding: rough faces flatten under the clamp soon after tightening, and the screw's stretch goes with it.
 
-The amounts are guide values by roughness; they belong to metal faces with some 0.1 mm of screw stretch. In
-the short grip of a blade pivot the same few micrometres take a large share of the preload.
+The amounts are guide values by roughness for metal faces under a screw tightened to most of its strength. A
+folding pivot is clamped with a few per cent of that: its faces settle less, and the guide values, several
+hundred newtons, would take more than is there. They are for mounting and tie screws; a pivot is worked a few
+times and set again.
 """
 
 from __future__ import annotations
@@ -26,7 +28,7 @@ def embedding_amount(
         joint between clamped parts [m]; inner_faces: n of these [-].
     Returns: fZ [m].
     Errors: ValueError when an argument is negative.
-    Range: metal faces; laminates and plastics creep on, see `relaxation`.
+    Range: metal faces of a fully tightened screw; laminates and plastics creep on, see `relaxation`.
     Source: VDI 2230 Part 1 (guide values by roughness; from memory).
     """
     faces = 2.0 * at_least_zero("embedding of a bearing face", bearing_face)

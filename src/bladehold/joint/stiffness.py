@@ -120,9 +120,9 @@ def clamped_clevis_stiffness(
     1/k = 1/k1 + 1/k2 + t/(A E)
 
     Arguments:
-        plates: k1, k2 of the two plates [N/m], shape (..., 2), from `frustum_stiffness`; middle_thickness: t of
-        what takes the clamp, the lug, or the bush where it is longer than the lug [m]; middle_area: A of its
-        pressed face [m2]; middle_modulus: E along the screw [Pa]; shapes (...).
+        plates: k1, k2 of the two plates [N/m], shape (..., 2), from `frustum_stiffness`;
+        middle_thickness: t of what takes the clamp, the lug, or the bush where it is longer than the lug [m];
+        middle_area: A of its pressed face [m2]; middle_modulus: E along the screw [Pa]; shapes (...).
     Returns: k [N/m], shape (...).
     Errors: ValueError when an argument is not positive.
     Range: plates that lie on the middle part already; where they must bend to reach it the stack is softer.

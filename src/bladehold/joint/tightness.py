@@ -138,7 +138,13 @@ def clamp_moment(preload: ArrayLike, clamp: Clamp, change: ArrayLike) -> Limits:
 
 
 def window(
-    least_moment: ArrayLike, greatest_moment: ArrayLike, clamp: Clamp, spread: Spread, change: ArrayLike
+    least_moment: ArrayLike,
+    greatest_moment: ArrayLike,
+    clamp: Clamp,
+    spread: Spread,
+    change: ArrayLike,
+    *,
+    greatest_preload: ArrayLike | None = None,
 ) -> Window:
     """Torques for which the friction moment stays inside its bounds at every temperature and scatter.
 
@@ -149,7 +155,7 @@ def window(
     Arguments:
         least_moment: that holds the blade [N m]; greatest_moment: that may not be exceeded [N m], both
         [...] or [..., T]; clamp: the pivot; spread: from torque to preload, shapes [...]; change: T - Tset
-        [K], [..., T].
+        [K], [..., T]; greatest_preload: that the screw bears at any temperature [N], None for no such limit.
     Returns: the window.
     Errors: ValueError when a moment is negative, or as `setting.torque_band`.
     Range: friction, stiffness and expansion taken as the same at all temperatures unless given over them.
@@ -163,6 +169,8 @@ def window(
     allowed = at_least_zero("greatest moment", greatest_moment) / (
         reach * positive("greatest friction", clamp.friction_high)
     )
+    if greatest_preload is not None:
+        allowed = np.minimum(allowed, at_least_zero("greatest preload", greatest_preload))
     least = np.where(wanted > 0.0, np.maximum(wanted - rise, 0.0), 0.0)
     greatest = allowed - rise
     torque = torque_band(least.max(axis=-1), greatest.min(axis=-1), spread)
@@ -213,6 +221,7 @@ def pull_window(
     *,
     reading: ArrayLike = 0.05,
     relaxation: ArrayLike = 0.05,
+    greatest_preload: ArrayLike | None = None,
 ) -> PullWindow:
     """Friction moments to set by a spring balance, which knows neither nut factor nor scatter of torque.
 
@@ -222,7 +231,8 @@ def pull_window(
     Arguments:
         least_moment, greatest_moment, clamp, change: as for `window`; reading: share by which the moment that
         acts may differ from the one read, either way [-]; relaxation: share that may be lost after setting
-        [-].
+        [-]; greatest_preload: that the screw bears [N], None for no such limit; with the least friction it
+        makes the least moment.
     Returns: the band of moments.
     Errors: ValueError when a share is not within 0 to 1 or a moment negative.
     Range: friction that stays as it was when set: no new grease, no dirt, faces run in.
@@ -238,6 +248,9 @@ def pull_window(
     wanted = at_least_zero("least moment", least_moment)
     least = np.where(wanted > 0.0, np.maximum(wanted - np.minimum(low, high), 0.0), 0.0)
     greatest = at_least_zero("greatest moment", greatest_moment) - np.maximum(low, high)
+    if greatest_preload is not None:
+        borne = at_least_zero("greatest preload", greatest_preload) - rise
+        greatest = np.minimum(greatest, reach * positive("friction", clamp.friction_low) * borne)
     bottom = np.asarray(least.max(axis=-1) / ((1.0 - error) * (1.0 - lost)))
     top = np.asarray(np.maximum(greatest.min(axis=-1), 0.0) / (1.0 + error))
     return PullWindow(
@@ -267,7 +280,7 @@ def seasons(lowest: float, highest: float, parts: int) -> tuple[Floats, Floats]:
 
 
 def _width(low: Floats, high: Floats) -> Floats:
-    """Greatest over least; infinite where nothing has to be reached and something may, 0 where nothing may."""
+    """Greatest over least; infinite where nothing must be reached and something may, 0 where nothing may."""
     asked = low > 0.0
     free = np.where(high > 0.0, np.inf, 0.0)
     return np.asarray(np.where(asked, high / np.where(asked, low, 1.0), free))

@@ -15,6 +15,7 @@ from bladehold.sheet.build import Screw
 from bladehold.study.record import Outcome
 from bladehold.study.situation import (
     Situation,
+    bearing_diameter,
     preload_limits,
     shear_ultimate,
     shear_yield,
@@ -24,7 +25,6 @@ from bladehold.tables import Head, Nut, Provenance, head, nut, property_class, w
 # A nut carries no mark in the sheet: a full one is taken as soft as a class 8 nut at the most, a thin one as
 # an unmarked screw (its own classes 04 and 05 are that weak).
 _NUT_CLASS = {"thin": "unmarked"}
-_WASHER_SPREAD = 1.6  # of the washer's thickness, added to the bearing diameter (VDI 2230, memory)
 _TIGHTENING_FRICTION = 0.12  # the column of the VDI 2230 tables that fits plain and lightly oiled screws
 
 
@@ -274,11 +274,9 @@ def nut_pressure(now: Situation) -> Outcome | None:
 
 def _pressure(now: Situation, face: Head | Nut, hole: float) -> Outcome:
     screw, plate = now.build.pivot, now.build.hub.plate_material
-    outer = face.bearing_diameter
+    outer = bearing_diameter(screw, face.bearing_diameter)
     if screw.washers:
-        ring = washer(screw.thread.name)
-        outer = min(ring.outer_diameter, outer + _WASHER_SPREAD * ring.thickness)
-        hole = max(ring.inner_diameter, now.build.hub.plate_hole)
+        hole = max(washer(screw.thread.name).inner_diameter, now.build.hub.plate_hole)
     tension = now.pivot_tension_at_yield / now.at_yield
     allowed, provenance, remark = _permissible_pressure(now)
     nothing_bears = outer <= hole
