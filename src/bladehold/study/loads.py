@@ -37,8 +37,8 @@ class Loads:
 
     thrust N, speed rad/s, torque N*m of one rotor; root - loads at one blade's pivot; hub_moment -
     largest moment of the whole rotor on its mounting, N*m; flight - 1 for flight
-    conditions and 0 for the proof; time_share - of the flight, 0 for the proof and a user's own cases, [C + 1];
-    breaches - ranges left on the way.
+    conditions and 0 for the proof; time_share - of the flight, 0 for the proof and a user's own cases,
+    [C + 1]; breaches - ranges left on the way.
     """
 
     names: tuple[str, ...]
