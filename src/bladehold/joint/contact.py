@@ -195,7 +195,7 @@ class _Loaded:
         offset[: solver.FACES] = -_flat(model.gap, model.shape, shape)
         everything = np.ones(offset.shape, dtype=bool)
         v, forces, solved = solver.least_energy(system, offset, load, np.zeros(load.shape), everything)
-        scale = self._preload if in_proportion else 1.0
+        scale = self._preload if in_proportion else np.ones_like(self._preload)
         self._v0 = solver.widened(v, shape, self.shape) * scale
         self._forces0 = solver.widened(forces, shape, self.shape) * scale
         self._solved0 = np.broadcast_to(solved.reshape(shape), self.shape).reshape(-1)

@@ -148,8 +148,8 @@ class Policy(f.Section):
     pin_bending: Annotated[str, f.word("bedded", "air-force", "knuckle")] | None = f.key(
         "lever of the pin bending moment", "bedded"
     )
-    contact: Annotated[str, f.word("round", "strip", "edge")] | None = f.key(
-        "where lug and plate press on each other under flap moment", "round"
+    contact: Annotated[str, f.word("round", "strip")] | None = f.key(
+        "outline of the faces of lug and plates that press on each other", "round"
     )
     grip_friction: f.Share | None = f.key("friction coefficient of clamped faces", "0.1")
     source: f.Text | None = f.key("who decided these", "house rule 3")

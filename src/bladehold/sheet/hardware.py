@@ -4,7 +4,7 @@ from typing import Annotated
 
 from bladehold.quantity import Quantity
 from bladehold.sheet import fields as f
-from bladehold.tables import blade_material_names, lubrication_names, thread_names
+from bladehold.tables import blade_material_names, locking_names, lubrication_names, thread_names
 
 Thread = Annotated[str, f.named("thread", thread_names)]
 BladeMaterialName = Annotated[str, f.named("blade material", blade_material_names)]
@@ -12,7 +12,7 @@ Head = Annotated[str, f.word("socket", "hexagon")]
 Nut = Annotated[str, f.word("hexagon", "locking", "thin", "tapped", "circlip", "none")]
 ShearPlane = Annotated[str, f.word("thread", "shank")]
 Lubrication = Annotated[str, f.named("lubrication state", lubrication_names)]
-Locking = Annotated[str, f.word("none", "prevailing-torque", "thread-lock", "pin", "wire")]
+Locking = Annotated[str, f.named("way of locking", locking_names)]
 
 
 class Station(f.Section):

@@ -31,7 +31,8 @@ from bladehold.joint import friction
 from bladehold.sheet.build import Build
 from bladehold.study.blade_model import BladeModel
 from bladehold.study.blade_motion import BladeMotion
-from bladehold.study.situation import preload_limits
+from bladehold.study.clamp import contact_diameter
+from bladehold.study.situation import pivot_preload
 
 FloatArray = NDArray[np.float64]
 
@@ -131,8 +132,8 @@ def _blade(build: Build, motion: BladeMotion, drag_constant: float) -> FoldingBl
     propeller, hub = build.propeller, build.hub
     clamp = propeller.structure.pivot_friction
     if clamp is None:
-        preload = preload_limits(build.pivot.tightening, build.pivot)
-        radius = friction.effective_radius_uniform_wear(hub.lug_hole / 2, hub.contact_length / 2)
+        preload = pivot_preload(build)
+        radius = friction.effective_radius_uniform_wear(hub.lug_hole / 2, contact_diameter(build) / 2)
         ends = ((build.policy.grip_friction, preload.minimum), (FACE_FRICTION, preload.maximum))
         moments = [float(friction.friction_moment(share, force, radius, 2)) for share, force in ends]
     else:

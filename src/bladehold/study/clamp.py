@@ -7,10 +7,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from bladehold.joint import stiffness
+from bladehold.joint import relaxation, stiffness
+from bladehold.joint.embedding import embedding_amount, embedding_loss
 from bladehold.joint.preload import thermal_mismatch, thermal_preload_change
 from bladehold.sheet.build import Build, Screw
-from bladehold.tables import Material, head, nut, washer
+from bladehold.tables import Material, embedding, head, nut, washer
+from bladehold.tables import relaxation as creep_of
 
 FloatArray = NDArray[np.float64]
 
@@ -18,6 +20,10 @@ CONE = np.radians(30.0)
 """Half angle of the pressed cone in a plate (Shigley ch. 8)."""
 WASHER_SPREAD = 1.6
 """Of the washer's thickness, added to the bearing diameter (VDI 2230, memory)."""
+BETWEEN_SETTINGS = 52.0 * relaxation.WEEK
+"""Time that a pivot is left alone where it is set once a year, s: own choice."""
+CREEPING = {"laminate": "carbon laminate, 0.5 % moisture", "plastic": "polyamide"}
+"""Row of the creep table for a kind of lug; 0.5 % moisture is usual in outdoor air."""
 _ENDS = 0.4
 """Diameters by which head and engaged thread each make a screw longer than its grip (VDI 2230, memory)."""
 
@@ -112,6 +118,30 @@ def contact_diameter(build: Build) -> float:
     if hub.bush_diameter is not None and carried_by_bush(build):
         return hub.bush_diameter
     return hub.contact_length
+
+
+def creep_share(stack: Stack, settings: int = 1) -> float:
+    """Return the share of the preload lost to creep in the first time between settings, the worst.
+
+    Arguments: stack; settings - how often a year the screw is set anew. Source: `joint.relaxation`.
+    """
+    kind = stack.material.kind
+    if kind not in CREEPING:
+        return 0.0
+    row = creep_of(CREEPING[kind])
+    coefficient = relaxation.softened_coefficient(row.coefficient, stack.softer, 1.0)
+    alone = BETWEEN_SETTINGS / settings
+    return 1.0 - float(relaxation.relaxed_share(alone, coefficient, row.exponent, row.shift))
+
+
+def embedding_force(stack: Stack) -> float:
+    """Return the preload (N) that roughness takes soon after tightening: VDI 2230 guide values, Rz 10 to 40.
+
+    They are for screws tightened to their strength; a pivot that only just rubs embeds less.
+    """
+    row = embedding("medium", "transverse")
+    amount = embedding_amount(row.thread, row.bearing_face, row.inner_face, 2)
+    return float(embedding_loss(amount, stack.screw_stiffness, stack.joint_stiffness))
 
 
 def preload_change(build: Build, temperature: ArrayLike) -> FloatArray:

@@ -4,25 +4,20 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from bladehold.joint import friction, relaxation, tightening
+from bladehold.joint import friction, tightening
 from bladehold.joint.preload import SHORT_TERM_RELAXATION
 from bladehold.joint.setting import Spread
 from bladehold.joint.tightness import Clamp
 from bladehold.sheet.build import Build, Tightening
 from bladehold.study.blade_folding import FACE_FRICTION
-from bladehold.study.clamp import Stack, contact_diameter, pivot_stack
+from bladehold.study.clamp import Stack, contact_diameter, creep_share, pivot_stack
 from bladehold.study.situation import spread_of
 from bladehold.tables import lubrication
-from bladehold.tables import relaxation as creep_of
 
 THREAD_FRICTION = 0.12
 """For the screw's strength under the wrench, as in the check of its tightening."""
 WRENCH = 0.06
 """Tolerance of a small torque wrench (ISO 6789, below 10 N m; from memory)."""
-BETWEEN_SETTINGS = 52.0 * relaxation.WEEK
-"""Time that a pivot is left alone where it is set once a year, s: own choice."""
-CREEPING = {"laminate": "carbon laminate, 0.5 % moisture", "plastic": "polyamide"}
-"""Row of the creep table for a kind of lug; 0.5 % moisture is usual in outdoor air."""
 
 
 @dataclass(frozen=True)
@@ -57,7 +52,7 @@ def pivot_clamp(build: Build, settings: int = 1) -> PivotClamp | None:
         return None
     stack = pivot_stack(build)
     size = screw.thread
-    creep = _creep(stack.material.kind, stack.softer, settings)
+    creep = creep_share(stack, settings)
     return PivotClamp(
         stack=stack,
         clamp=Clamp(
@@ -84,20 +79,6 @@ def pivot_clamp(build: Build, settings: int = 1) -> PivotClamp | None:
             )
         ),
     )
-
-
-def _creep(kind: str, softer: float, settings: int) -> float:
-    """Share lost to creep in the first time between settings, the worst.
-
-    Arguments: kind - of material; softer - stiffness with spring washers over that without; settings - how
-    often a year.
-    """
-    if kind not in CREEPING:
-        return 0.0
-    row = creep_of(CREEPING[kind])
-    coefficient = relaxation.softened_coefficient(row.coefficient, softer, 1.0)
-    alone = BETWEEN_SETTINGS / settings
-    return 1.0 - float(relaxation.relaxed_share(alone, coefficient, row.exponent, row.shift))
 
 
 def _tightened(given: Tightening) -> Tightening:

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
-from bladehold.joint import clevis, pin, preload, setting
+from bladehold.joint import pin, preload, separation, setting
 from bladehold.joint.bedding import BeddedPin, bedded_pin
+from bladehold.joint.contact import ClevisState, solve_clevis
 from bladehold.sheet.build import Build, Policy, Screw, Tightening
+from bladehold.study.clamp import creep_share, embedding_force, pivot_stack, preload_change
+from bladehold.study.clevis import AS_BUILT, WITHOUT_PRELOAD, clevis_of
 from bladehold.study.loads import Loads
 
 FloatArray = NDArray[np.float64]
@@ -42,50 +46,86 @@ class Situation:
         """Factor on limit load against rupture, by condition."""
         return np.where(self.loads.flight > 0, self.policy.ultimate, 0.0)
 
-    @property
-    def half_contact(self) -> float:
-        """Half the length of the lug-to-plate contact, a, m: no longer than lug and plate reach."""
-        hub = self.build.hub
-        return min(hub.contact_length / 2, hub.lug_edge_distance, hub.plate_edge_distance)
-
-    @cached_property
-    def contact(self) -> clevis.ContactForces:
-        """Forces between lug and plates of the open clevis, limit load; they grow as the load does."""
-        root = self.loads.root
-        return clevis.contact_forces(root.flap_peak, root.lift, self.half_contact, self.policy.contact)
-
-    @cached_property
-    def flatwise_moment(self) -> FloatArray:
-        """Moment (N*m) that bends lug and each plate flatwise at the hole.
-
-        The greater contact force on its lever.
-        """
-        return self.contact.greatest * self.contact.arm
-
     @cached_property
     def pivot_preload(self) -> preload.Limits:
-        """Greatest and least preload (N) of the pivot screw."""
-        return preload_limits(self.build.pivot.tightening, self.build.pivot)
+        """Greatest and least preload (N) of the pivot screw over scatter, time and temperature."""
+        return pivot_preload(self.build)
 
     @cached_property
-    def pivot_tension_open(self) -> FloatArray:
-        """Pivot screw tension (N) of the open clevis, limit load, preload left out."""
-        return clevis.screw_tension_open(self.contact)
+    def tie_preload(self) -> float:
+        """Greatest preload (N) of one tie screw; 0 without ties."""
+        ties = self.build.ties
+        return 0.0 if ties.screw is None else float(preload_limits(ties.screw.tightening, ties.screw).maximum)
 
     @cached_property
-    def pivot_tension_at_yield(self) -> FloatArray:
-        """Pivot screw tension (N) with flap moment and lift times the yield factor.
+    def yield_state(self) -> ClevisState:
+        """The clevis with its greatest preloads under flap moment and lift times the factor at yield."""
+        root, factor = self.loads.root, self.at_yield
+        model = clevis_of(self.build, AS_BUILT, self.tie_preload)
+        return solve_clevis(model, factor * root.flap_peak, factor * root.lift, self.pivot_preload.maximum)
 
-        Preload is not multiplied.
+    @cached_property
+    def rupture_state(self) -> ClevisState:
+        """The clevis under flap moment and lift times the factor at rupture, once in the centrifugal proof.
+
+        Preload is left out, unless the pivot screw would break before its joint opens.
         """
-        factor, clamp = self.at_yield, self.pivot_preload.maximum
+        root, factor = self.loads.root, self._rupture_factor
+        model = clevis_of(self.build, WITHOUT_PRELOAD)
+        clamp = self.pivot_preload.maximum if self.breaks_closed else 0.0
+        return solve_clevis(model, factor * root.flap_peak, factor * root.lift, clamp)
+
+    @cached_property
+    def breaks_closed(self) -> bool:
+        """Whether the pivot screw with its greatest preload breaks while the joint is closed, so that preload
+        counts at rupture (NASA-STD-5020B (2021) eq. 10-11).
+        """
+        screw, clamp = self.build.pivot, self.pivot_preload.maximum
         if not np.any(clamp > 0.0):
-            return factor * self.pivot_tension_open
-        root = self.loads.root
-        bounds = clevis.screw_tension_clamped(
-            factor * root.flap_peak, factor * root.lift, self.half_contact, clamp, self.policy.contact
+            return False
+        breaks = screw.thread.profile.stress_area * screw.strength.tensile_strength
+        share = pivot_stack(self.build).load_factor
+        return bool(np.any(separation.ruptures_before_separation(breaks, clamp, share)))
+
+    @property
+    def _rupture_factor(self) -> FloatArray:
+        return np.maximum(self.at_rupture, 1.0)
+
+    def share(self, quantity: Callable[[ClevisState], FloatArray], *, at_yield: bool) -> FloatArray:
+        """What the clevis gives at yield (tight) or rupture (loose), over the factor that is on it there."""
+        if at_yield:
+            return np.asarray(quantity(self.yield_state) / self.at_yield)
+        return np.asarray(quantity(self.rupture_state) / self._rupture_factor)
+
+    @cached_property
+    def edge_pressure(self) -> FloatArray:
+        """Greatest pressure (Pa) between lug and plates, tight or loose, over the factor that is on it."""
+        return np.maximum(
+            self.share(greatest_pressure, at_yield=True), self.share(greatest_pressure, at_yield=False)
         )
-        return bounds.least if self.policy.contact == "edge" else bounds.greatest
+
+    @cached_property
+    def contact_breach(self) -> str | None:
+        """What to say where the contact model did not come to rest; None where it did."""
+        states = (self.yield_state, self.rupture_state)
+        found = sum(int(np.count_nonzero(~state.converged)) for state in states)
+        return f"the contact model did not come to rest in {found} cases" if found else None
+
+    @cached_property
+    def grip(self) -> FloatArray:
+        """Pull (N) that friction under the least preload holds before the lug slips, both faces."""
+        return np.asarray(2.0 * self.policy.grip_friction * self.pivot_preload.minimum)
+
+    @cached_property
+    def pull_at_yield(self) -> FloatArray:
+        """Pull (N) on the pivot screw at limit load: none where friction holds it with the factor at yield.
+
+        A folding blade turns under its load, so there friction holds nothing.
+        """
+        pull = self.loads.root.in_plane
+        if self.build.propeller.folding:
+            return pull
+        return np.where(self.grip >= self.at_yield * pull, 0.0, pull)
 
     @cached_property
     def bedded(self) -> BeddedPin | None:
@@ -106,11 +146,15 @@ class Situation:
     @cached_property
     def pin_moment(self) -> FloatArray:
         """Greatest bending moment in the pivot screw, N*m, limit load, by the policy's method."""
-        hub, pull = self.build.hub, self.loads.root.in_plane
+        return self.pin_moment_of(self.loads.root.in_plane)
+
+    def pin_moment_of(self, pull: FloatArray) -> FloatArray:
+        """Greatest bending moment (N*m) in the pivot screw under a pull (N), by the policy's method."""
+        hub = self.build.hub
         if self.bedded is not None:
-            return pin.double_shear_force(pull) * self.bedded.greatest
+            return np.asarray(pin.double_shear_force(pull) * self.bedded.greatest)
         method = pin.BENDING_METHODS[self.policy.pin_bending]
-        return method(pull, hub.plate_thickness, hub.lug_thickness, hub.gap)
+        return np.asarray(method(pull, hub.plate_thickness, hub.lug_thickness, hub.gap))
 
     @cached_property
     def even_pin_moment(self) -> FloatArray:
@@ -119,6 +163,45 @@ class Situation:
         return pin.bending_moment_air_force(
             self.loads.root.in_plane, hub.plate_thickness, hub.lug_thickness, hub.gap
         )
+
+
+def greatest_pressure(state: ClevisState) -> FloatArray:
+    """Pressure (Pa) on the harder pressed face."""
+    return np.maximum(state.upper_pressure, state.lower_pressure)
+
+
+def lug_moment(state: ClevisState) -> FloatArray:
+    """Moment (N*m) that bends the lug flatwise at its hole: of the harder pressed face about the screw."""
+    return np.maximum(
+        state.upper_force * np.abs(state.upper_centre), state.lower_force * np.abs(state.lower_centre)
+    )
+
+
+def plate_moment(state: ClevisState) -> FloatArray:
+    """Moment (N*m) that bends the harder bent plate at its hole."""
+    return np.maximum(np.abs(state.upper_hole_moment), np.abs(state.lower_hole_moment))
+
+
+def inboard_moment(state: ClevisState) -> FloatArray:
+    """Greatest moment (N*m) that bends either plate between contact and root."""
+    return np.maximum(np.abs(state.upper_inboard_moment), np.abs(state.lower_inboard_moment))
+
+
+def pivot_preload(build: Build) -> preload.Limits:
+    """Greatest and least preload (N) of the pivot screw over scatter, a year and the temperatures of flying.
+
+    The warmest or coldest air adds to the greatest and takes from the least; creep of what is clamped takes
+    from the least, and in a clamped root, tightened in earnest, embedding too.
+    """
+    screw, flying = build.pivot, build.flying
+    limits = preload_limits(screw.tightening, screw)
+    if screw.tightening.torque <= 0.0:
+        return limits
+    stack = pivot_stack(build)
+    change = preload_change(build, [flying.temperature_min, flying.temperature_max])
+    embedded = 0.0 if build.propeller.folding else embedding_force(stack)
+    left = limits.minimum * (1.0 - creep_share(stack)) - embedded + min(float(change.min()), 0.0)
+    return preload.Limits(limits.maximum + max(float(change.max()), 0.0), np.maximum(left, 0.0))
 
 
 def preload_limits(tightening: Tightening, screw: Screw) -> preload.Limits:

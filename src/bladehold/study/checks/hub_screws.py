@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 
-from bladehold.joint import clevis, friction, pattern, pin
+from bladehold.joint import friction, pattern, pin
 from bladehold.joint.interaction import CRITERIA, load_multiplier
 from bladehold.joint.thread import external_strip_area_simple, internal_strip_area_simple, stripping_force
 from bladehold.sheet.build import Screw
 from bladehold.study.checks import material
 from bladehold.study.checks.pivot import tightened
+from bladehold.study.clamp import contact_diameter
+from bladehold.study.clevis import tie_row
 from bladehold.study.record import FloatArray, Outcome
 from bladehold.study.situation import Situation, preload_limits, shear_ultimate
 
@@ -28,8 +30,7 @@ def _tie(now: Situation, factor: FloatArray, *, at_yield: bool) -> Outcome | Non
     ties = now.build.ties
     if ties.screw is None:
         return None
-    contact = now.contact
-    force = clevis.tie_force(contact, ties.distance, ties.count)
+    force = now.share(lambda state: state.tie_force, at_yield=at_yield) / ties.count
     strength = ties.screw.strength
     stress = strength.yield_strength if at_yield else strength.tensile_strength
     return Outcome(
@@ -40,13 +41,23 @@ def _tie(now: Situation, factor: FloatArray, *, at_yield: bool) -> Outcome | Non
         inputs=(
             ("M, flap moment at the pivot", now.loads.root.flap_peak, "N*m"),
             ("L, lift of one blade", now.loads.root.lift, "N"),
-            ("c, arm of the contact force", contact.arm, "m"),
             ("b, pivot to tie screws", ties.distance, "m"),
+            ("greatest preload of one", now.tie_preload if at_yield else 0.0, "N"),
             ("n, ties of one blade", ties.count, ""),
             ("Fty" if at_yield else "Ftu", stress, "Pa"),
         ),
         strengths=(strength.strength_provenance,),
+        breaches=(
+            "the ties lie inboard of the mounting screws, which hold both plates there: they carry nothing"
+            if tie_row(now.build) is None
+            else None,
+        ),
     )
+
+
+def tie_tightening(now: Situation) -> Outcome | None:
+    """Largest preload of tightening the ties against 90 % of yield with torsion; None without a torque."""
+    return None if now.build.ties.screw is None else tightened(now, now.build.ties.screw)
 
 
 def mounting_tension_at_yield(now: Situation) -> Outcome:
@@ -194,7 +205,7 @@ def root_grip(now: Situation) -> Outcome | None:
     if now.build.propeller.folding:
         return None
     clamp = now.pivot_preload.minimum
-    radius = friction.effective_radius_uniform_wear(hub.lug_hole / 2, hub.contact_length / 2)
+    radius = friction.effective_radius_uniform_wear(hub.lug_hole / 2, contact_diameter(now.build) / 2)
     return Outcome(
         demand=now.loads.root.lag_moment,
         capacity=friction.friction_moment(now.policy.grip_friction, clamp, radius, 2),

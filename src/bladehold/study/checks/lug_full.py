@@ -236,7 +236,7 @@ def lug_delamination(now: Situation) -> Outcome | None:
     laminate = now.build.hub.lug_material
     if laminate.kind != "laminate":
         return None
-    pressure: FloatArray = now.edge_pressure  # type: ignore[attr-defined]
+    pressure = now.edge_pressure
     crushing, sheared = laminate.through_compression, laminate.interlaminar_shear
     strengths, remark = [laminate.through_provenance], None
     if sheared is None:

@@ -9,7 +9,7 @@ import numpy as np
 from bladehold.joint import lug as form
 from bladehold.study.checks import material
 from bladehold.study.record import FloatArray, Outcome
-from bladehold.study.situation import Situation
+from bladehold.study.situation import Situation, inboard_moment, lug_moment, plate_moment
 from bladehold.tables import Material
 from bladehold.validity import Range
 
@@ -40,14 +40,14 @@ class _Eye:
         return tuple(limit.breach(value) for limit, value in checks)
 
 
-def _lug(now: Situation) -> _Eye:
+def _lug(now: Situation, *, at_yield: bool = False) -> _Eye:
     """The lug as its surroundings load it: the bush, where there is one, widens the hole and the pin."""
     hub = now.build.hub
     pin = now.build.pivot.thread.nominal_diameter if hub.bush_diameter is None else hub.bush_diameter
     pin = max(pin, now.build.pivot.shear_diameter) if hub.bush_diameter is None else pin
     return _Eye(
         pull=now.loads.root.in_plane,
-        moment=now.flatwise_moment,
+        moment=now.share(lug_moment, at_yield=at_yield),
         material=hub.lug_material,
         width=hub.lug_width,
         edge=hub.lug_edge_distance,
@@ -57,12 +57,12 @@ def _lug(now: Situation) -> _Eye:
     )
 
 
-def _plate(now: Situation) -> _Eye:
+def _plate(now: Situation, *, at_yield: bool = False) -> _Eye:
     """One plate: half the pull."""
     hub, screw = now.build.hub, now.build.pivot
     return _Eye(
         pull=now.loads.root.in_plane / 2,
-        moment=now.flatwise_moment,
+        moment=now.share(plate_moment, at_yield=at_yield),
         material=hub.plate_material,
         width=hub.plate_width,
         edge=hub.plate_edge_distance,
@@ -147,7 +147,7 @@ def lug_net_section_at_yield(now: Situation) -> Outcome | None:
     """Net section beside the lug's hole at yield; None where the material has no yield point."""
     if now.build.hub.lug_material.tensile_yield is None:
         return None
-    return _net_section(_lug(now), now.at_yield, at_yield=True)
+    return _net_section(_lug(now, at_yield=True), now.at_yield, at_yield=True)
 
 
 def lug_net_section(now: Situation) -> Outcome:
@@ -230,12 +230,54 @@ def plate_net_section_at_yield(now: Situation) -> Outcome | None:
     """Net section beside the plate's hole at yield."""
     if now.build.hub.plate_material.tensile_yield is None:
         return None
-    return _net_section(_plate(now), now.at_yield, at_yield=True)
+    return _net_section(_plate(now, at_yield=True), now.at_yield, at_yield=True)
 
 
 def plate_net_section(now: Situation) -> Outcome:
     """Net section beside the plate's hole at rupture."""
     return _net_section(_plate(now), _proof_too(now, _plate(now)), at_yield=False)
+
+
+def plate_inboard_at_yield(now: Situation) -> Outcome | None:
+    """Plate bent between contact and root, at yield."""
+    if now.build.hub.plate_material.tensile_yield is None:
+        return None
+    return _inboard(now, now.at_yield, at_yield=True)
+
+
+def plate_inboard(now: Situation) -> Outcome:
+    """Plate bent between contact and root, at rupture."""
+    return _inboard(now, _proof_too(now, _plate(now)), at_yield=False)
+
+
+def _inboard(now: Situation, factor: FloatArray, *, at_yield: bool) -> Outcome:
+    """Pull and bending in the plate inboard of the lug: half the pull, the greatest moment up to the root.
+
+    Holes of ties that stand in one row across the plate are taken off its width, a fifth is left at least.
+    """
+    build, hub = now.build, now.build.hub
+    row = 0.0 if build.ties.screw is None else build.ties.count * build.ties.screw.thread.nominal_diameter
+    lost = min(row, 0.8 * hub.plate_width)
+    strength = material.tension(hub.plate_material, at_yield=at_yield)
+    moment = now.share(inboard_moment, at_yield=at_yield)
+    area = (hub.plate_width - lost) * hub.plate_thickness
+    stress = now.loads.root.in_plane / 2 / area + 6.0 * moment / (area * hub.plate_thickness)
+    return Outcome(
+        demand=stress,
+        capacity=strength.value,
+        factor=factor,
+        unit="Pa",
+        inputs=(
+            ("P/2, pull of one plate", now.loads.root.in_plane / 2, "N"),
+            ("M, greatest moment between lug and root", moment, "N*m"),
+            ("w, width", hub.plate_width, "m"),
+            ("holes of the ties", lost, "m"),
+            ("t, thickness", hub.plate_thickness, "m"),
+            ("F, tensile strength", strength.value, "Pa"),
+        ),
+        strengths=(strength.provenance,),
+        breaches=(strength.remark, now.contact_breach),
+    )
 
 
 def plate_tear_out(now: Situation) -> Outcome:

@@ -13,6 +13,7 @@ from bladehold.joint.thread import external_strip_area_simple, internal_strip_ar
 from bladehold.joint.tightening import assembly_preload
 from bladehold.sheet.build import Screw
 from bladehold.study.clamp import bearing_diameter
+from bladehold.study.clevis import half_contact
 from bladehold.study.record import Outcome
 from bladehold.study.situation import (
     Situation,
@@ -29,18 +30,19 @@ _TIGHTENING_FRICTION = 0.12  # the column of the VDI 2230 tables that fits plain
 
 
 def shear_at_yield(now: Situation) -> Outcome:
-    """Shear stress of one of the two planes against shear yield."""
-    return _shear(now, now.at_yield, shear_yield(now.build.pivot), "Fsy")
+    """Shear stress of one of the two planes against shear yield; none while friction holds the lug."""
+    return _shear(now, now.pull_at_yield, now.at_yield, shear_yield(now.build.pivot), "Fsy")
 
 
 def shear_at_rupture(now: Situation) -> Outcome:
     """Shear stress of one of the two planes against shear strength."""
-    return _shear(now, now.at_rupture, shear_ultimate(now.build.pivot), "Fsu")
+    pull = now.loads.root.in_plane
+    return _shear(now, pull, now.at_rupture, shear_ultimate(now.build.pivot), "Fsu")
 
 
-def _shear(now: Situation, factor: np.ndarray, strength: float, symbol: str) -> Outcome:
+def _shear(now: Situation, pull: np.ndarray, factor: np.ndarray, strength: float, symbol: str) -> Outcome:
     screw = now.build.pivot
-    force = pin.double_shear_force(now.loads.root.in_plane)
+    force = pin.double_shear_force(pull)
     return Outcome(
         demand=force,
         capacity=pin.shear_capacity(screw.shear_diameter, strength),
@@ -48,6 +50,7 @@ def _shear(now: Situation, factor: np.ndarray, strength: float, symbol: str) -> 
         unit="N",
         inputs=(
             ("P, in-plane pull of the blade", now.loads.root.in_plane, "N"),
+            ("held by friction between lug and plates", now.grip, "N"),
             ("d, diameter in the shear plane", screw.shear_diameter, "m"),
             (symbol, strength, "Pa"),
         ),
@@ -57,7 +60,7 @@ def _shear(now: Situation, factor: np.ndarray, strength: float, symbol: str) -> 
 
 def bending_at_yield(now: Situation) -> Outcome:
     """Elastic bending stress in the screw against tensile yield."""
-    screw, moment = now.build.pivot, now.pin_moment
+    screw, moment = now.build.pivot, now.pin_moment_of(now.pull_at_yield)
     return Outcome(
         demand=pin.bending_stress(moment, screw.shear_diameter),
         capacity=screw.strength.yield_strength,
@@ -130,14 +133,14 @@ def _bending_inputs(now: Situation) -> tuple[tuple[str, ArrayLike, str], ...]:
 def tension_at_yield(now: Situation) -> Outcome:
     """Screw tension from flap moment and lift, with preload, against yield of the stress area."""
     screw = now.build.pivot
-    tension = now.pivot_tension_at_yield / now.at_yield
+    tension = now.share(lambda state: state.screw_tension, at_yield=True)
     return _tension(now, tension, screw.strength.yield_strength, now.at_yield, "Fty")
 
 
 def tension_at_rupture(now: Situation) -> Outcome:
     """Screw tension from flap moment and lift, without preload, against the strength of the stress area."""
     screw = now.build.pivot
-    tension = now.pivot_tension_open
+    tension = now.share(lambda state: state.screw_tension, at_yield=False)
     return _tension(now, tension, screw.strength.tensile_strength, now.at_rupture, "Ftu")
 
 
@@ -186,6 +189,7 @@ def _tension(
         unit="N",
         inputs=(*_tension_inputs(now), ("As, stress area", area, "m^2"), (symbol, strength, "Pa")),
         strengths=(screw.strength.strength_provenance,),
+        breaches=(now.contact_breach,),
     )
 
 
@@ -194,7 +198,7 @@ def _tension_inputs(now: Situation) -> tuple[tuple[str, ArrayLike, str], ...]:
     return (
         ("M, flap moment at the pivot", root.flap_peak, "N*m"),
         ("L, lift of one blade", root.lift, "N"),
-        ("a, half the contact length", now.half_contact, "m"),
+        ("a, half the contact length", half_contact(now.build), "m"),
         ("Pmax, largest preload", now.pivot_preload.maximum, "N"),
     )
 
@@ -203,9 +207,10 @@ def together_at_yield(now: Situation) -> Outcome:
     """First yield of the extreme fibre under tension with preload, bending and shear."""
     screw, factor = now.build.pivot, now.at_yield
     strength = screw.strength.yield_strength
-    shear = factor * _plane_stress(now) / shear_yield(screw)
-    bending = factor * pin.bending_stress(now.pin_moment, screw.shear_diameter) / strength
-    tension = now.pivot_tension_at_yield / (screw.thread.profile.stress_area * strength)
+    pull = now.pull_at_yield
+    shear = factor * _plane_stress(now, pull) / shear_yield(screw)
+    bending = factor * pin.bending_stress(now.pin_moment_of(pull), screw.shear_diameter) / strength
+    tension = now.yield_state.screw_tension / (screw.thread.profile.stress_area * strength)
     return _together(now, "extreme-fibre", factor, shear, tension, bending)
 
 
@@ -213,15 +218,15 @@ def together_at_rupture(now: Situation) -> Outcome:
     """Rupture under tension without preload, plastic bending and shear, by the form for that section."""
     screw, factor = now.build.pivot, now.at_rupture
     strength = screw.strength.tensile_strength
-    shear = factor * _plane_stress(now) / shear_ultimate(screw)
+    shear = factor * _plane_stress(now, now.loads.root.in_plane) / shear_ultimate(screw)
     bending = factor * now.pin_moment / pin.plastic_moment(screw.shear_diameter, strength)
-    tension = factor * now.pivot_tension_open / (screw.thread.profile.stress_area * strength)
+    pulled = now.share(lambda state: state.screw_tension, at_yield=False)
+    tension = factor * pulled / (screw.thread.profile.stress_area * strength)
     return _together(now, f"5020b-{screw.shear_plane}-plastic", factor, shear, tension, bending)
 
 
-def _plane_stress(now: Situation) -> np.ndarray:
-    area = pin.shear_area(now.build.pivot.shear_diameter)
-    return pin.double_shear_force(now.loads.root.in_plane) / area
+def _plane_stress(now: Situation, pull: np.ndarray) -> np.ndarray:
+    return pin.double_shear_force(pull) / pin.shear_area(now.build.pivot.shear_diameter)
 
 
 def _together(
@@ -266,7 +271,7 @@ def head_pressure(now: Situation) -> Outcome:
 def nut_pressure(now: Situation) -> Outcome | None:
     """Pressure of the nut on the other plate; None where no nut bears on it."""
     screw = now.build.pivot
-    if screw.nut in {"tapped", "none"}:
+    if screw.nut in {"tapped", "circlip", "none"}:
         return None
     face = nut(screw.thread.name, screw.nut)
     return _pressure(now, face, max(face.chamfer_diameter, now.build.hub.plate_hole))
@@ -277,7 +282,7 @@ def _pressure(now: Situation, face: Head | Nut, hole: float) -> Outcome:
     outer = bearing_diameter(screw, face.bearing_diameter)
     if screw.washers:
         hole = max(washer(screw.thread.name).inner_diameter, now.build.hub.plate_hole)
-    tension = now.pivot_tension_at_yield / now.at_yield
+    tension = now.share(lambda state: state.screw_tension, at_yield=True)
     allowed, provenance, remark = _permissible_pressure(now)
     nothing_bears = outer <= hole
     area = 1e-12 if nothing_bears else float(seat.bearing_area(outer, hole))
@@ -314,7 +319,7 @@ def _permissible_pressure(now: Situation) -> tuple[float, Provenance | None, str
 def thread_stripping(now: Situation) -> Outcome:
     """Tension against stripping of screw or nut thread, whichever is weaker."""
     screw = now.build.pivot
-    tension = now.pivot_tension_open
+    tension = now.share(lambda state: state.screw_tension, at_yield=False)
     if screw.engagement <= 0.0:
         lost = "no nut and no tapped thread: nothing carries the tension from the flap moment"
         return Outcome(tension, 0.0, now.at_rupture, "N", (("engaged length", 0.0, "m"),), breaches=(lost,))

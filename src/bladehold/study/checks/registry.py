@@ -15,7 +15,7 @@ PIVOT, LUG, BUSH, PLATES = "pivot screw", "blade lug", "bush", "hub plates"
 TIES, MOUNTING, ROOT = "tie screws", "mounting screws", "clamped root"
 
 _EYE = "NASA-TM-106943 (1995) eq. 69-74"
-_CLEVIS = "statics of the lug between two plates"
+_CLEVIS = "elastic contact of the lug between two plates"
 _THICKER_SCREW = (
     "take the next larger pivot screw, a higher property class, or a plain shank in the shear planes"
 )
@@ -85,7 +85,7 @@ RULES: tuple[Rule, ...] = (
         PIVOT,
         "tension from prying",
         YIELD,
-        "T <= As Fty, T from M, L, contact arm and preload",
+        "T <= As Fty, T from M, L and preload in the contact model",
         _CLEVIS,
         _CONTACT,
         pivot.tension_at_yield,
@@ -94,7 +94,7 @@ RULES: tuple[Rule, ...] = (
         PIVOT,
         "tension from prying",
         RUPTURE,
-        "max(Nu, Nl) <= As Ftu, Nu,l = (M/c +- L)/2",
+        "T <= As Ftu, T from M and L in the contact model",
         _CLEVIS,
         _CONTACT,
         pivot.tension_at_rupture,
@@ -237,6 +237,24 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         PLATES,
+        "bending between lug and root",
+        YIELD,
+        "P/(2 A) + 6 M/(A t) <= Fty, A = (w - n d) t",
+        _CLEVIS + "; beam theory",
+        "thicken the plates, or let the mounting screws hold the upper plate too",
+        lug_plates.plate_inboard_at_yield,
+    ),
+    Rule(
+        PLATES,
+        "bending between lug and root",
+        RUPTURE,
+        "P/(2 A) + 6 M/(A t) <= Ftu, A = (w - n d) t",
+        _CLEVIS + "; beam theory",
+        "thicken the plates, or let the mounting screws hold the upper plate too",
+        lug_plates.plate_inboard,
+    ),
+    Rule(
+        PLATES,
         "tear-out",
         RUPTURE,
         "P/2 <= 2 t (e - D/2) Fsu",
@@ -266,7 +284,7 @@ RULES: tuple[Rule, ...] = (
         TIES,
         "tension from prying",
         YIELD,
-        "max(Nu, Nl) c/(b n) <= As Fty",
+        "F/n <= As Fty, F from M, L and preload in the contact model",
         _CLEVIS,
         _TIES,
         hub_screws.tie_tension_at_yield,
@@ -275,10 +293,20 @@ RULES: tuple[Rule, ...] = (
         TIES,
         "tension from prying",
         RUPTURE,
-        "max(Nu, Nl) c/(b n) <= As Ftu",
+        "F/n <= As Ftu, F from M and L in the contact model",
         _CLEVIS,
         _TIES,
         hub_screws.tie_tension_at_rupture,
+    ),
+    Rule(
+        TIES,
+        "tightening",
+        SERVICE,
+        "Pmax <= 0.9 Fty As / sqrt(1 + 3 k^2), k the torsion of tightening",
+        "VDI 2230:2003 assembly preload, friction 0.12",
+        "tighten to a lower torque",
+        hub_screws.tie_tightening,
+        service=True,
     ),
     Rule(
         MOUNTING,

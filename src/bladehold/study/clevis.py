@@ -1,0 +1,143 @@
+"""The clevis of a build for the contact model: faces, plates, screw, ties and what holds the roots."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from bladehold.joint.contact import rotational_stiffness
+from bladehold.joint.contact_model import (
+    ClevisModel,
+    clevis_model,
+    foundation_modulus,
+    plate_bending_stiffness,
+    plate_shear_stiffness,
+)
+from bladehold.joint.stiffness import axial_stiffness
+from bladehold.sheet.build import Build, Ties
+from bladehold.study.clamp import carried_by_bush, contact_diameter, pivot_stack
+from bladehold.tables import Material
+
+GONE = 1.0
+"""Stiffness, N/m, of a screw that is not there any more: next to nothing beside any plate."""
+_POISSON = 0.33  # of the plates, for their shear modulus; its share of the bending is small
+_CLEAR = 1.02  # a tie row lies at least this far beyond the end of the contact
+_LEVER = 0.75  # of the tip radius, where a blade's lift acts: common practice, no source
+
+
+@dataclass(frozen=True)
+class Held:
+    """What holds the plates in one state of the hub: whether the pivot screw clamps; ties left of one blade;
+    whether ties and pivot screw are tightened as the sheet says (else no preload is in the ties); whether
+    equal blades opposite hold the upper plate level.
+    """
+
+    pivot: bool = True
+    ties: int | None = None
+    tightened: bool = True
+    level: bool = True
+
+
+AS_BUILT = Held()
+WITHOUT_PRELOAD = Held(tightened=False)
+
+
+def half_contact(build: Build) -> float:
+    """Half the length of the contact of plates and lug or proud bush, a, m: no longer than they reach."""
+    hub = build.hub
+    if carried_by_bush(build):
+        return contact_diameter(build) / 2
+    return min(hub.contact_length / 2, hub.lug_edge_distance, hub.plate_edge_distance)
+
+
+def clevis_of(build: Build, held: Held = AS_BUILT, tie_preload: float = 0.0) -> ClevisModel:
+    """Return the contact model of a build's clevis.
+
+    The plates' roots are at the mounting screws where these hold the upper plate too, else at the rotor axis,
+    where by symmetry the upper plate stays level but may rise; a hub core between the plates carries it down.
+    Arguments: build; held - what is left of it; tie_preload - of one tie, N. Source: own arrangement.
+    """
+    hub, a = build.hub, half_contact(build)
+    proud = carried_by_bush(build) and hub.bush_material is not None
+    middle = hub.bush_material if proud and hub.bush_material is not None else hub.lug_material
+    height = hub.bush_length if proud else hub.lug_thickness
+    plate = hub.plate_material
+    bending = plate_bending_stiffness(plate.modulus, hub.plate_width, hub.plate_thickness)
+    shear_modulus = plate.modulus / (2.0 * (1.0 + _POISSON))
+    shear = plate_shear_stiffness(shear_modulus, hub.plate_width, hub.plate_thickness)
+    root, count = root_distance(build), build.ties.count if held.ties is None else held.ties
+    row = tie_row(build)
+    tied = row is not None and count > 0
+    core = plate.through_modulus * hub.plate_width * build.mounting.bolt_circle / 2 / height
+    return clevis_model(
+        half_length=a,
+        contact_width=2.0 * a if proud else hub.lug_width,
+        foundation=foundation_modulus(
+            middle.through_modulus, height, plate.through_modulus, hub.plate_thickness
+        ),
+        screw_stiffness=pivot_stack(build).screw_stiffness if held.pivot else GONE,
+        upper_bending=bending,
+        lower_bending=bending,
+        upper_shear=shear,
+        lower_shear=shear,
+        root_distance=root,
+        hole_diameter=min(hub.lug_hole if proud else max(hub.lug_hole, hub.plate_hole), 1.8 * a),
+        contact=build.policy.contact,
+        gap=max(hub.gap - (height - hub.lug_thickness) / 2, 0.0),
+        upper_root="clamped" if hub.upper_plate_bolted else ("guided" if held.level else "free"),
+        core_stiffness=core,
+        tie_distance=row,
+        tie_stiffness=count * _tie_stiffness(build, build.ties) if tied else 0.0,
+        tie_preload=count * tie_preload if tied and held.tightened else 0.0,
+        spacer_stiffness=count * _spacer_stiffness(build, hub.spacer_material) if tied else 0.0,
+    )
+
+
+def root_distance(build: Build) -> float:
+    """From the pivot inboard to where the plates are held, m; beyond the contact and the ties in any case."""
+    hub = build.hub
+    held = hub.pivot_radius - (build.mounting.bolt_circle / 2 if hub.upper_plate_bolted else 0.0)
+    return max(held, _CLEAR**3 * half_contact(build))
+
+
+def tie_row(build: Build) -> float | None:
+    """From the pivot inboard to the ties, m, clear of the contact; None where they hold nothing.
+
+    Ties inboard of mounting screws that clamp both plates hold what is held already.
+    """
+    ties = build.ties
+    if ties.screw is None or ties.count == 0:
+        return None
+    row = max(ties.distance, _CLEAR * half_contact(build))
+    return row if row < root_distance(build) else None
+
+
+def joint_stiffness(build: Build) -> float:
+    """Return the stiffness of clevis and plates against the flap moment, N*m/rad.
+
+    As measured; else secant of the contact model under the flap moment that lift alone makes in hover,
+    without any preload: the soft end.
+    """
+    if build.hub.flap_stiffness is not None:
+        return build.hub.flap_stiffness
+    lift = build.flying.used_thrust / build.propeller.blades
+    moment = lift * max(_LEVER * build.propeller.diameter / 2 - build.hub.pivot_radius, half_contact(build))
+    found = rotational_stiffness(clevis_of(build, WITHOUT_PRELOAD), moment, lift, 0.0)
+    return float(found.secant)
+
+
+def _tie_stiffness(build: Build, ties: Ties) -> float:
+    """Of one tie along itself, N/m: threaded through both plates and its spacer."""
+    assert ties.screw is not None  # asked only where there are ties
+    length = build.hub.lug_thickness + 2.0 * build.hub.plate_thickness
+    return float(axial_stiffness(ties.screw.thread.profile.stress_area, length, ties.screw.strength.modulus))
+
+
+def _spacer_stiffness(build: Build, material: Material | None) -> float:
+    """Of the sleeve round one tie, N/m."""
+    ties, hub = build.ties, build.hub
+    assert ties.screw is not None and material is not None  # a build with ties has both
+    bore = ties.screw.thread.nominal_diameter
+    area = np.pi / 4 * max(hub.spacer_diameter**2 - bore**2, 0.1 * bore**2)
+    return float(axial_stiffness(area, hub.lug_thickness + 2.0 * hub.gap, material.through_modulus))
