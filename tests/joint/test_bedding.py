@@ -5,13 +5,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bladehold.joint.bedding import BEDDING_LENGTH, bed_stiffness, bedded_pin
+from bladehold.joint.bedding import BEDDING_LENGTH, bed_stiffness, bedded_pin, head_moment
 from bladehold.joint.pin import bending_moment_air_force
 
 STEEL, ALUMINIUM, CARBON = 207e9, 71e9, 45e9
 
 
-def finite_elements(t1, t2, gap, diameter, pin_modulus, outer, inner, count=40):
+def finite_elements(t1, t2, gap, diameter, pin_modulus, outer, inner, hold=0.0, count=40):
     """Greatest moment per V from Hermite beam elements with a consistent bed; lug pulled by one unit."""
     rigidity = pin_modulus * np.pi * diameter**4 / 64
     segments = [(t2 / 2, 1 / (1 / pin_modulus + 1 / inner), True)]
@@ -54,6 +54,7 @@ def finite_elements(t1, t2, gap, diameter, pin_modulus, outer, inner, count=40):
         matrix[np.ix_(at, at)] += bend + rest
         if lug:
             force[at] += bed * np.array([h / 2, h * h / 12, h / 2, -h * h / 12])
+    matrix[-1, -1] += hold
     free = [i for i in range(size) if i != 1]  # no slope at mid-lug
     u = np.zeros(size)
     u[free] = np.linalg.solve(matrix[np.ix_(free, free)], force[free])
@@ -82,6 +83,54 @@ def finite_elements(t1, t2, gap, diameter, pin_modulus, outer, inner, count=40):
 )
 def test_agrees_with_finite_elements(case):
     assert float(bedded_pin(*case).greatest) == pytest.approx(finite_elements(*case), rel=1e-3)
+
+
+HELD = (3e-3, 8e-3, 1e-4, 3.14e-3, STEEL, ALUMINIUM, CARBON)
+
+
+@pytest.mark.parametrize("hold", [1.0, 100.0, 1e4])
+@pytest.mark.parametrize("case", [HELD, (1.5e-3, 8e-3, 5e-4, 5e-3, STEEL, ALUMINIUM, 6e9)])
+def test_held_end_agrees_with_finite_elements(case, hold):
+    ours = float(bedded_pin(*case, end_stiffness=hold).greatest)
+    assert ours == pytest.approx(finite_elements(*case, hold=hold), rel=1e-3)
+
+
+def test_hold_runs_from_free_to_rigid():
+    levers = [float(bedded_pin(*HELD, end_stiffness=hold).middle) for hold in (0.0, 10.0, 1e3, 1e9, np.inf)]
+    assert levers == sorted(levers, reverse=True)
+    assert levers[0] == float(bedded_pin(*HELD).middle)
+    assert levers[3] == pytest.approx(levers[4], rel=1e-5)
+
+
+def test_rigid_hold_counts_for_nothing_in_a_hard_long_bed():
+    """A pin that the plate itself builds in does not reach its head with any bending."""
+    hard = (20e-3, 16e-3, 2e-3, 2e-3, STEEL, ALUMINIUM, ALUMINIUM)
+    free, rigid = bedded_pin(*hard), bedded_pin(*hard, end_stiffness=np.inf)
+    assert float(rigid.greatest) == pytest.approx(float(free.greatest), rel=1e-3)
+
+
+def test_rigid_hold_of_a_stiff_pin_on_soft_beds_is_a_beam_with_guided_ends():
+    """Ends and middle cannot turn: even pressure gives M_end + M_middle of the free pin, shared by the
+    slopes.
+
+    Free pin of flexural rigidity EI, length L = t2/2 + g + t1: the end moment m takes the mean of the free
+    moment line away, m = -integral(M_free)/L.
+    """
+    t1, half, gap = 3e-3, 4e-3, 2e-4
+    held = bedded_pin(t1, 2 * half, gap, 60e-3, STEEL, 1e7, 1e7, end_stiffness=np.inf)
+    x = np.linspace(0.0, half + gap + t1, 200001)
+    lug = np.where(x < half, (half - x) ** 2 / (2 * half), 0.0)  # lost lever of the lug's load beyond x
+    plate = np.where(x > half + gap, (t1 + half + gap - x) ** 2 / (2 * t1), half + gap + t1 / 2 - x)
+    free = np.where(x < half, plate - lug, plate)
+    mean = np.trapezoid(free, x) / x[-1]
+    assert float(held.middle) == pytest.approx(free[0] - mean, rel=1e-3)
+
+
+def test_hold_is_refused_below_zero_and_the_head_rocks_at_half_its_face():
+    for bad in (-1.0, np.nan):
+        with pytest.raises(ValueError, match="end stiffness"):
+            bedded_pin(*HELD, end_stiffness=bad)
+    assert head_moment(4000.0, 8e-3) == pytest.approx(16.0)
 
 
 def test_stiff_pin_on_soft_beds_is_the_even_pressure_of_the_handbook():

@@ -53,8 +53,8 @@ def named(found, beginning):
 def test_aluminium_plates_with_steel_screws_loosen_in_the_cold_and_tighten_in_the_heat(
     repaired_answer, delivered_folds
 ):
-    """Common practice, no source. Size: 31 and 10 N/K, and from 20 to -8 degC the whole least preload."""
-    for found, gain in ((repaired_answer, 31.1), (answer(delivered(), delivered_folds), 9.76)):
+    """Common practice, no source. Size: 27 and 9 N/K, and from 20 to -8 degC the whole least preload."""
+    for found, gain in ((repaired_answer, 26.68), (answer(delivered(), delivered_folds), 8.636)):
         assert found.as_built.gain == pytest.approx(gain, rel=0.01)
         assert found.temperatures == pytest.approx((265.15, 293.15, 307.15))
         for preload in (found.preload_least, found.preload_greatest):
@@ -67,28 +67,29 @@ def test_aluminium_plates_with_steel_screws_loosen_in_the_cold_and_tighten_in_th
 def test_growth_by_hand():
     """8 mm of plates at 23.4, 8 mm of laminate at 60, screw at 12.3e-6/K: 88.8 + 381.6 nm/K."""
     built = pivot_clamp(repaired())
-    assert built.growth == pytest.approx(470.4e-9)
-    stiffness = 1 / (1 / built.screw_stiffness + 1 / built.joint_stiffness)
+    assert built.stack.growth == pytest.approx(470.4e-9)
+    stiffness = 1 / (1 / built.stack.screw_stiffness + 1 / built.stack.joint_stiffness)
     assert built.gain == pytest.approx(470.4e-9 * stiffness)
-    # M5 shank over plates, lug and two washers: 207 GPa x 19.63 mm2 / 18 mm.
-    assert built.screw_stiffness == pytest.approx(207e9 * np.pi / 4 * 25e-6 / 18e-3)
+    # M5 shank over plates, lug and two washers, 19.63 mm2 on 18 mm, and 0.8 d of thread, 14.18 mm2 on 4 mm.
+    softness = 18e-3 / (np.pi / 4 * 25e-6) + 4e-3 / 14.183e-6
+    assert built.stack.screw_stiffness == pytest.approx(207e9 / softness, rel=1e-4)
 
 
 def test_only_a_longer_bush_takes_the_clamp():
     build = repaired()
     even, longer = build, replace(build, hub=replace(build.hub, bush_length=8.1e-3))
-    assert pivot_clamp(even).carried_by == "lug"
+    assert pivot_clamp(even).stack.carried_by == "lug"
     bushed = pivot_clamp(longer)
-    assert bushed.carried_by == "bush"
+    assert bushed.stack.carried_by == "bush"
     assert bushed.clamp.radius == pytest.approx((2.5e-3 + 3.5e-3) / 2)
     assert (bushed.creep, pivot_clamp(even).creep) == (0.0, pytest.approx(0.282, abs=1e-3))
     # 8 mm of aluminium over steel is what is left to grow, and the bush is a little softer than its screw.
-    assert bushed.growth == pytest.approx(8e-3 * 11.1e-6 - 8.1e-3 * 0.6e-6)
+    assert bushed.stack.growth == pytest.approx(8e-3 * 11.1e-6 - 8.1e-3 * 0.6e-6)
 
 
 def test_spring_washers_soften_the_screw_and_keep_what_creep_takes():
     plain, sprung = pivot_clamp(repaired()), pivot_clamp(pivot(repaired(), spring_rate=800e3))
-    assert sprung.screw_stiffness < 800e3
+    assert sprung.stack.screw_stiffness < 800e3
     assert sprung.gain < 0.02 * plain.gain
     assert sprung.creep < 0.02 < plain.creep
 
@@ -136,12 +137,12 @@ def test_at_the_ends_of_the_window_the_moment_reaches_its_bounds(folds):
 def test_the_repaired_hub_cannot_be_set_by_torque_and_says_what_would_help(repaired_answer, folds):
     now = repaired_answer.as_built
     assert now.name == AS_BUILT
-    assert now.torque_width == pytest.approx(0.36, abs=0.01)
+    assert now.torque_width == pytest.approx(0.43, abs=0.01)
     assert (now.least_at, now.greatest_at) == pytest.approx((265.15, 307.15))
     alone = [way for way in repaired_answer.ways[1:] if not way.name.startswith("longer bush,")]
     assert max(alone, key=lambda way: way.torque_width).name == "spring washers, 800 N/mm"
     assert repaired_answer.best_by_torque.name.startswith("longer bush, spring washers")
-    assert "no torque serves, the least is 2.8 times the greatest" in repaired_answer.verdict
+    assert "no torque serves, the least is 2.3 times the greatest" in repaired_answer.verdict
     # Its 0.09 N m by spring balance is lost in the cold; under spring washers it stays.
     assert repaired_answer.measured_serves is False
     assert answer(pivot(repaired(), spring_rate=800e3), folds).measured_serves is True
@@ -160,8 +161,8 @@ def test_a_thin_screw_is_the_limit_before_the_hand(delivered_folds):
     found = answer(delivered(), delivered_folds)
     assert found.as_built.by_strength
     assert not named(found, "screw of 8.8").by_strength
-    assert found.as_built.torque_width == pytest.approx(1.03, abs=0.01)
-    assert found.verdict.startswith("a torque of 0.68 to 0.69 N*m serves")
+    assert found.as_built.torque_width == pytest.approx(1.11, abs=0.01)
+    assert found.verdict.startswith("a torque of 0.63 to 0.70 N*m serves")
 
 
 def test_a_spring_balance_is_never_worse_than_a_torque(repaired_answer, delivered_folds):

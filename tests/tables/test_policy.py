@@ -19,10 +19,14 @@ def test_values_and_sources():
         "slip_friction_other": 0.10,
         "preload_relaxation": 0.05,
         "marginal_band": 0.15,
+        "scatter_one_test": 4.0031,
+        "scatter_curve": 8,
     }
     own = {name for name in factor_names() if factor(name).provenance.mark == "choice"}
     assert own == {"marginal_band"}
-    assert not any(factor(name).provenance.unconfirmed for name in factor_names())
+    unconfirmed = {name for name in factor_names() if factor(name).provenance.unconfirmed}
+    assert unconfirmed == {"scatter_curve"}  # used by no check
+
     assert all(factor(name).meaning for name in factor_names())
 
 

@@ -25,7 +25,7 @@ def test_only_memory_is_unconfirmed():
 def test_groups_of_a_row():
     assert set(provenances(thread("M4"))) == {"values"}
     groups = provenances(material("7075-T7351"))
-    assert set(groups) == {"strength", "bearing_2d", "modulus", "expansion", "pressure", "density"}
+    assert set(groups) == {"strength", "bearing_2d", "modulus", "expansion", "pressure", "through", "density"}
     assert [name for name, provenance in groups.items() if provenance.unconfirmed] == ["density"]
 
 
@@ -33,15 +33,22 @@ def test_the_tables_asked_for_are_packaged():
     assert set(TABLES) == {
         "blade_materials.csv",
         "clearance_holes.csv",
-        "embedding.csv",
+        "engagement.csv",
         "factors.csv",
+        "fatigue.csv",
         "friction_preload.csv",
         "heads.csv",
+        "lug_curves.csv",
+        "lug_materials.csv",
+        "embedding.csv",
         "locking.csv",
         "materials.csv",
+        "nut_styles.csv",
         "nuts.csv",
         "property_classes.csv",
         "relaxation.csv",
+        "screw_fatigue.csv",
+        "thread_fatigue.csv",
         "threads.csv",
         "tightening.csv",
         "washers.csv",

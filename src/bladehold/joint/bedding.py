@@ -15,7 +15,9 @@ even pressure, (P/2)(t1/2 + g + t2/4); a soft pin in a hard bed is built in at b
 
 Bed stiffness per length: k = 1/(1/Epin + 1/Epart), the bearing terms of the bolt flexibility of Tate and
 Rosenfeld, NACA TN 1051 (1946), read in later quotations. Shear deformation of the pin is left out (it
-lowers the moment); the outer end is taken as free, without restraint by head or nut.
+lowers the moment). The outer end is free, or head and nut hold it against turning by a spring: with preload
+they do, and in a wobbling joint of bare aluminium they do not for long, so free is the default. The hold
+takes bending from mid-lug and puts some at the plate's outer face; `greatest` sees both.
 
 It is a best estimate, not a bound. The bed is that of a neat fit: clearance narrows the contact (Hertz: about
 0.6 of the stiffness at 0.2 mm on M4) and thread crests soften it, and both move the answer towards the even
@@ -84,16 +86,18 @@ def bedded_pin(
     pin_modulus: ArrayLike,
     outer_modulus: ArrayLike,
     inner_modulus: ArrayLike,
+    end_stiffness: ArrayLike = 0.0,
 ) -> BeddedPin:
     """Bending levers of a pin through a lug between two plates, all three elastic.
 
     Arguments (broadcast together):
         outer_thickness: one plate t1 [m]; inner_thickness: lug t2 [m]; gap: g on each side [m];
         diameter: of the pin that bends, thread root where threaded [m];
-        pin_modulus, outer_modulus, inner_modulus: of pin, plates and lug [Pa].
+        pin_modulus, outer_modulus, inner_modulus: of pin, plates and lug [Pa]; end_stiffness: moment per
+        turning of head or nut at the plate's outer face, 0 free, infinite rigid [N m/rad].
     Returns: levers on P/2 [m].
-    Errors: ValueError when a thickness, diameter or modulus is not positive or a gap negative.
-    Range: `BEDDING_LENGTH`.
+    Errors: ValueError when a thickness, diameter or modulus is not positive, a gap or end stiffness negative.
+    Range: `BEDDING_LENGTH`; a head that tilts holds no more than `head_moment`.
     Source: beam on elastic foundation, Hetenyi (1946); bed stiffness as in `bed_stiffness`.
 
     >>> steel, aluminium = 207e9, 71e9
@@ -105,14 +109,14 @@ def bedded_pin(
     g, d = at_least_zero("gap", gap), positive("diameter", diameter)
     rigidity = positive("pin modulus", pin_modulus) * np.pi * d**4 / 64.0
     lug = _Bed(bed_stiffness(pin_modulus, inner_modulus), rigidity, half)
-    plate = _Bed(bed_stiffness(pin_modulus, outer_modulus), rigidity, t1)
+    plate = _Bed(bed_stiffness(pin_modulus, outer_modulus), rigidity, t1, _hold(end_stiffness))
     by_moment, by_shear = lug.guided_end()
-    turn_moment, turn_shear = plate.free_end()
+    turn_moment, turn_shear = plate.held_end()
     soft = turn_moment + g / rigidity - by_moment
     face = (turn_moment * g + turn_shear + by_shear + g**2 / (2.0 * rigidity)) / soft
     return BeddedPin(
         greatest=np.maximum(
-            np.abs(lug.moments_guided(face)).max(axis=0), np.abs(plate.moments_free(face - g)).max(axis=0)
+            np.abs(lug.moments_guided(face)).max(axis=0), np.abs(plate.moments_held(face - g)).max(axis=0)
         ),
         lug_face=face,
         plate_face=face - g,
@@ -122,21 +126,73 @@ def bedded_pin(
     )
 
 
+def head_moment(clamp_force: ArrayLike, bearing_diameter: ArrayLike) -> Floats:
+    """Moment at which a clamped head rocks on its edge, F dw/2: more it cannot hold of the pin's end.
+
+    Arguments (broadcast together):
+        clamp_force: F of the screw, the least preload [N]; bearing_diameter: dw of head or nut [m].
+    Returns: moment [N m].
+    Errors: ValueError when the force is negative or dw not positive.
+    Range: hard face; a plate that yields under the edge holds less.
+    Source: statics of the head, its force on the rim of its bearing face.
+    """
+    return at_least_zero("clamp force", clamp_force) * positive("bearing diameter", bearing_diameter) / 2.0
+
+
+def _hold(stiffness: ArrayLike) -> Floats:
+    """End stiffness as array; infinity, a rigid hold, is allowed."""
+    values = np.asarray(stiffness, dtype=np.float64)
+    if np.any(np.isnan(values)) or np.any(values < 0.0):
+        raise ValueError("end stiffness must not be negative")
+    return values
+
+
 class _Bed:
     """One bedded length of the pin: unit answers to shear V and moment at its loaded end."""
 
-    def __init__(self, stiffness: Floats, rigidity: Floats, length: Floats) -> None:
-        self.k, self.length = np.broadcast_arrays(stiffness, length)
+    def __init__(
+        self, stiffness: Floats, rigidity: Floats, length: Floats, hold: Floats | float = 0.0
+    ) -> None:
+        self.k, self.length, self.hold = np.broadcast_arrays(stiffness, length, hold)
         self.rigidity = np.broadcast_to(rigidity, np.broadcast_shapes(rigidity.shape, self.k.shape))
         self.inverse = (self.k / (4.0 * self.rigidity)) ** 0.25  # lambda, 1/m
         self.z = self.inverse * self.length
+        with np.errstate(invalid="ignore"):
+            spring = self.hold * self.inverse**3 / self.k
+            self.share = np.where(np.isinf(self.hold), 1.0, spring / (1.0 + spring))  # 0 free, 1 rigid
 
-    def free_end(self) -> tuple[Floats, Floats]:
-        """Slope of the loaded end per moment, and minus slope per shear, other end free (Hetenyi)."""
-        sinh, sine = np.sinh(self.z), np.sin(self.z)
-        below = sinh**2 - sine**2
-        by_moment = 4.0 * self.inverse**3 / self.k * (sinh * np.cosh(self.z) + sine * np.cos(self.z)) / below
-        return by_moment, 2.0 * self.inverse**2 / self.k * (sinh**2 + sine**2) / below
+    def _from_end(self, y: Floats) -> tuple[Floats, Floats, Floats, Floats]:
+        """Two moments F and G at y from the outer end, and the third derivative of each by y.
+
+        F = F3 has neither moment nor shear nor slope at the end. G mixes F4, which has slope alone, with F1,
+        which has moment alone, as the hold asks: G = (1 - s) F4 - s F1.
+        """
+        held = (1.0 - self.share) * _fourth(y) - self.share * _first(y)
+        return (
+            _third(y),
+            held,
+            -4.0 * _fourth(y),
+            (1.0 - self.share) * _first(y) + 4.0 * self.share * _second(y),
+        )
+
+    def _constants(self, moment: Floats, shear: float) -> tuple[Floats, Floats]:
+        """Constants of m = c1 F + c2 G for moment and shear V at the loaded end.
+
+        By the way outward m' is -V, so by y it is +V/lambda.
+        """
+        f, g, _, _ = self._from_end(self.z)
+        df = _second(self.z)
+        dg = (1.0 - self.share) * _third(self.z) + 4.0 * self.share * _fourth(self.z)
+        below, slope = f * dg - g * df, shear / self.inverse
+        return (moment * dg - g * slope) / below, (f * slope - moment * df) / below
+
+    def held_end(self) -> tuple[Floats, Floats]:
+        """Slope of the loaded end per moment, and minus slope per shear, other end free or held."""
+        _, _, f3, g3 = self._from_end(self.z)
+        scale = self.inverse**3 / self.k  # m'' = k w, so the slope is m''' over k; outward is against y
+        by_moment = self._constants(np.ones(self.z.shape), 0.0)
+        by_shear = self._constants(np.zeros(self.z.shape), 1.0)
+        return -scale * (by_moment[0] * f3 + by_moment[1] * g3), scale * (by_shear[0] * f3 + by_shear[1] * g3)
 
     def _even(self, moment: Floats) -> tuple[Floats, Floats]:
         """Constants A, B of w - delta = A cosh z cos z + B sinh z sin z for end moment and V = 1."""
@@ -176,20 +232,17 @@ class _Bed:
         z = _spread(np.broadcast_to(self.z, a.shape))
         return np.asarray(-self.k * (a * np.cosh(z) * np.cos(z) + b * np.sinh(z) * np.sin(z)))
 
-    def moments_free(self, end_moment: Floats) -> Floats:
-        """Moments per V along the plate, loaded end first, [points, ...]; the far end is free."""
+    def moments_held(self, end_moment: Floats) -> Floats:
+        """Moments per V along the plate, loaded end first, [points, ...]; the far end is free or held."""
         shape = np.broadcast_shapes(end_moment.shape, self.z.shape)
-        moment, end = np.broadcast_to(end_moment, shape), np.broadcast_to(self.z, shape)
-        left = end - _spread(end)
-        # Built up from the free end: m = c1 F3(y) + c2 F4(y) with y the way from that end and
-        # F3 = sinh y sin y / 2, F4 = (cosh y sin y - sinh y cos y)/4, both free of load at y = 0.
-        f3, f4 = _third(end), _fourth(end)
-        d3, d4 = _second(end), f3  # derivatives by y
-        lam = np.broadcast_to(self.inverse, shape)
-        below = f3 * d4 - f4 * d3
-        slope = 1.0 / lam  # m' by the way outward is -V, so by y it is +V / lambda
-        c1, c2 = (moment * d4 - f4 * slope) / below, (f3 * slope - moment * d3) / below
-        return np.asarray(c1 * _third(left) + c2 * _fourth(left))
+        end = np.broadcast_to(self.z, shape)
+        c1, c2 = self._constants(np.broadcast_to(end_moment, shape), 1.0)
+        f, g, _, _ = self._from_end(end - _spread(end))
+        return np.asarray(c1 * f + c2 * g)
+
+
+def _first(y: Floats) -> Floats:
+    return np.asarray(np.cosh(y) * np.cos(y))
 
 
 def _second(y: Floats) -> Floats:

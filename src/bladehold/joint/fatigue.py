@@ -7,9 +7,12 @@ Shigley with a Goodman, Gerber or ASME line for the preload. A result says which
 
 from __future__ import annotations
 
+from types import MappingProxyType
+
 import numpy as np
 from numpy.typing import ArrayLike
 
+from bladehold.joint import pin
 from bladehold.joint._arrays import Floats, at_least_zero, positive, real
 from bladehold.validity import Range
 
@@ -30,6 +33,14 @@ VDI_MEAN_LOAD = Range(
     "endurance of threads rolled after heat treatment is not given",
     _VDI,
 )
+VDI_GALVANISED = 0.70
+"""Factor on the endurance of hot-dip galvanised threads (VDI 2230 Part 1, 5.5.3, quoted in public code)."""
+VDI_KNEE = 2e6
+"""Cycles ND at which the endurance of a thread is reached (VDI 2230 Part 1, 5.5.3, as quoted)."""
+VDI_FEWEST = 1e4
+"""Cycles below which the finite-life law of a thread is not stated."""
+VDI_EXPONENTS = MappingProxyType({"vdi-rolled-before": 3.0, "vdi-rolled-after": 6.0})
+"""Exponent k of the finite-life law sigma_A (ND / N)^(1/k), by when the thread was rolled."""
 
 
 def stress_amplitude(
@@ -56,6 +67,62 @@ def stress_amplitude(
         "loading-plane factor", loading_plane_factor
     )
     return share * at_least_zero("tension swing", swing) / (2.0 * positive("stress area", stress_area))
+
+
+def bending_amplitude(maximum_moment: ArrayLike, minimum_moment: ArrayLike, stress_area: ArrayLike) -> Floats:
+    """Amplitude of the bending stress in a thread, (Mmax - Mmin) / (2 W), W of the circle of area As.
+
+    Arguments (broadcast together):
+        maximum_moment, minimum_moment: bending moment of the screw over the cycle [N m];
+        stress_area: As [m2].
+    Returns: amplitude [Pa].
+    Errors: ValueError when As is not positive or Mmax below Mmin.
+    Source: VDI 2230 Part 1, 5.5.3 (the bending part of the alternating stress); beam theory.
+    """
+    swing = real("greatest moment", maximum_moment) - real("least moment", minimum_moment)
+    diameter = np.sqrt(4.0 / np.pi * positive("stress area", stress_area))
+    return pin.bending_stress(at_least_zero("moment swing", swing), diameter) / 2.0
+
+
+def thread_cycles(amplitude: ArrayLike, endurance: ArrayLike, method: str) -> Floats:
+    """Cycles a thread lasts at a stress amplitude, ND (sigma_A / sigma_a)^k, k = 3 or 6.
+
+    Arguments (broadcast together, the method apart):
+        amplitude: sigma_a in the thread [Pa]; endurance: sigma_A, from one of the functions below [Pa];
+        method: "vdi-rolled-before" (k = 3) or "vdi-rolled-after" (k = 6).
+    Returns: cycles; infinite up to sigma_A, 0 where fewer than `VDI_FEWEST` would be left, for which the
+        law is not stated.
+    Errors: ValueError when the amplitude is negative, the endurance not positive or the method unknown.
+    Source: VDI 2230 Part 1, 5.5.3, as quoted in public code (both exponents, ND = 2e6).
+    """
+    power = _exponent(method)
+    with np.errstate(divide="ignore", over="ignore"):
+        ratio = positive("endurance", endurance) / at_least_zero("stress amplitude", amplitude)
+        found = VDI_KNEE * ratio**power
+    found = np.where(found < VDI_FEWEST * (1.0 - 1e-12), 0.0, found)
+    return np.where(ratio >= 1.0, np.inf, found)
+
+
+def thread_amplitude(cycles: ArrayLike, endurance: ArrayLike, method: str) -> Floats:
+    """Stress amplitude a thread carries for so many cycles, sigma_A (ND / N)^(1/k), sigma_A from ND on.
+
+    Fewer than `VDI_FEWEST` cycles are counted as that many.
+
+    Arguments (broadcast together, the method apart):
+        cycles: N [-]; endurance: sigma_A [Pa]; method: "vdi-rolled-before" (k = 3) or "vdi-rolled-after"
+        (k = 6).
+    Returns: amplitude [Pa].
+    Errors: ValueError when an argument is not positive or the method unknown.
+    Source: VDI 2230 Part 1, 5.5.3, as quoted in public code (both exponents, ND = 2e6).
+    """
+    wanted = np.clip(positive("cycles", cycles), VDI_FEWEST, VDI_KNEE)
+    return positive("endurance", endurance) * (VDI_KNEE / wanted) ** (1.0 / _exponent(method))
+
+
+def _exponent(method: str) -> float:
+    if method not in VDI_EXPONENTS:
+        raise ValueError(f"method {method!r} is not one of {', '.join(VDI_EXPONENTS)}")
+    return VDI_EXPONENTS[method]
 
 
 def thread_endurance_rolled_before(diameter: ArrayLike) -> Floats:

@@ -74,6 +74,7 @@ def _own_material(name: str, own: OwnMaterial) -> Material:
     metal = own.kind != "laminate"
     bearing_yield = own.bearing_yield.si if own.bearing_yield else None
     bearing = own.bearing_ultimate.si
+    through = _through_thickness(own, given)
     return Material(
         name=name,
         kind=own.kind,
@@ -102,7 +103,20 @@ def _own_material(name: str, own: OwnMaterial) -> Material:
         expansion_provenance=given if own.expansion else _UNKNOWN,
         surface_pressure=own.pressure.si if own.pressure else None,
         pressure_provenance=given if own.pressure else None,
+        through_modulus=through[0],
+        through_compression=through[1],
+        through_provenance=through[2],
         density=own.density.si if own.density else 2700.0,
         density_provenance=given if own.density else _UNKNOWN,
         note="",
     )
+
+
+def _through_thickness(own: OwnMaterial, given: Provenance) -> tuple[float, float, Provenance]:
+    """Modulus and compression strength (Pa) through the thickness: a laminate's are those of listed cloth."""
+    if own.kind == "laminate":
+        cloth = material("carbon-woven")
+        return cloth.through_modulus, min(cloth.through_compression, own.ultimate.si), _UNKNOWN
+    modulus = own.modulus.si if own.modulus else _SOFT[own.kind]
+    strength = own.yield_strength.si if own.yield_strength else own.ultimate.si
+    return modulus, strength, given if own.modulus else _UNKNOWN

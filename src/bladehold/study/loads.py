@@ -37,7 +37,8 @@ class Loads:
 
     thrust N, speed rad/s, torque N*m of one rotor; root - loads at one blade's pivot; hub_moment -
     largest moment of the whole rotor on its mounting, N*m; flight - 1 for flight
-    conditions and 0 for the proof; breaches - ranges left on the way.
+    conditions and 0 for the proof; time_share - of the flight, 0 for the proof and a user's own cases,
+    [C + 1]; breaches - ranges left on the way.
     """
 
     names: tuple[str, ...]
@@ -47,6 +48,7 @@ class Loads:
     root: RootLoads
     hub_moment: FloatArray
     flight: FloatArray
+    time_share: FloatArray
     breaches: tuple[str, ...]
 
 
@@ -125,6 +127,7 @@ def _with_proof(
         root=_joined(root, *_proof_loads(build, fastest)),
         hub_moment=_append(hub_moment, 0.0),
         flight=np.append(np.ones(len(conditions.names)), 0.0),
+        time_share=np.append(conditions.time_share, 0.0),
         breaches=tuple(text for text in found if text),
     )
 

@@ -4,22 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-import numpy as np
-
-from bladehold.joint import friction, relaxation, stiffness, tightening
-from bladehold.joint.preload import SHORT_TERM_RELAXATION, thermal_mismatch, thermal_preload_change
+from bladehold.joint import friction, relaxation, tightening
+from bladehold.joint.preload import SHORT_TERM_RELAXATION
 from bladehold.joint.setting import Spread
 from bladehold.joint.tightness import Clamp
 from bladehold.sheet.build import Build, Tightening
 from bladehold.study.blade_folding import FACE_FRICTION
-from bladehold.study.situation import bearing_diameter, spread_of
-from bladehold.tables import head, lubrication, nut, washer
+from bladehold.study.clamp import Stack, contact_diameter, pivot_stack
+from bladehold.study.situation import spread_of
+from bladehold.tables import lubrication
 from bladehold.tables import relaxation as creep_of
 
-CONE = np.radians(30.0)
-"""Half angle of the pressed cone in a plate (Shigley ch. 8)."""
-LAMINATE_MODULUS = 9e9
-"""Of carbon or glass laminate through its thickness, Pa: the resin's; common practice, no source."""
 THREAD_FRICTION = 0.12
 """For the screw's strength under the wrench, as in the check of its tightening."""
 WRENCH = 0.06
@@ -34,16 +29,11 @@ CREEPING = {"laminate": "carbon laminate, 0.5 % moisture", "plastic": "polyamide
 class PivotClamp:
     """One construction of the pivot's clamp.
 
-    carried_by - "lug" or "bush", what lies between the plates and takes the clamp; grip - m; screw_stiffness,
-    with its spring washers, joint_stiffness - N/m; growth - of the stack beyond the screw, m/K; clamp, spread
-    - as `bladehold.joint.tightness` takes them; creep - share of the preload lost between settings.
+    stack - what is clamped; clamp, spread - as `bladehold.joint.tightness` takes them; creep - share of the
+    preload lost between settings; strength - greatest preload that the screw bears under the wrench, N.
     """
 
-    carried_by: str
-    grip: float
-    screw_stiffness: float
-    joint_stiffness: float
-    growth: float
+    stack: Stack
     clamp: Clamp
     spread: Spread
     creep: float
@@ -52,62 +42,31 @@ class PivotClamp:
     @property
     def gain(self) -> float:
         """Preload for each kelvin of warming, N/K."""
-        return float(np.asarray(self.clamp.gain))
+        return self.stack.gain
 
 
 def pivot_clamp(build: Build, settings: int = 1) -> PivotClamp | None:
     """Return the clamp of a build's pivot; None where no nut or thread can clamp it.
 
     Arguments: build; settings - how often a year the nut is set anew.
-    A bush longer than the lug takes the clamp on its end faces; any other leaves it to the lug. Plates are
-    taken as lying on what they clamp: bending them onto it costs preload that is not counted. Friction of
-    metal faces is taken as that of laminate, from the most that may be counted on to FACE_FRICTION.
+    Bending the plates onto what they clamp costs preload that is not counted. Friction of metal faces is
+    taken as that of laminate, from the most that may be counted on to FACE_FRICTION.
     """
     hub, screw = build.hub, build.pivot
     if screw.nut in {"circlip", "none"}:
         return None
-    bushed = hub.bush_diameter is not None and hub.bush_length > hub.lug_thickness
-    middle = hub.bush_material if bushed and hub.bush_material is not None else hub.lug_material
-    height = hub.bush_length if bushed else hub.lug_thickness
-    size, plate = screw.thread, hub.plate_material
-    rings = 2.0 * washer(size.name).thickness if screw.washers else 0.0
-    grip = 2.0 * hub.plate_thickness + height + rings
-    faces = [head(size.name, screw.head).bearing_diameter]
-    faces.append(faces[0] if screw.nut == "tapped" else nut(size.name, screw.nut).bearing_diameter)
-    # A head no wider than the hole is told by its own check; here it presses on a thin ring.
-    bearing = np.maximum([bearing_diameter(screw, face) for face in faces], 1.05 * hub.plate_hole)
-    plates = stiffness.frustum_stiffness(plate.modulus, hub.plate_hole, bearing, hub.plate_thickness, CONE)
-    reach = float(bearing.min()) + 2.0 * hub.plate_thickness * np.tan(CONE)
-    inner = hub.lug_hole
-    contact = hub.bush_diameter if bushed and hub.bush_diameter is not None else hub.contact_length
-    pressed = min(contact, max(reach, 1.05 * inner))
-    hollow = inner if bushed else hub.lug_cut
-    area = np.pi / 4.0 * (max(pressed, 1.05 * hollow) ** 2 - hollow**2)
-    modulus = LAMINATE_MODULUS if middle.kind == "laminate" else middle.modulus
-    joint = float(stiffness.clamped_clevis_stiffness(plates, height, area, modulus))
-    plain = float(stiffness.axial_stiffness(_section(build), grip, screw.strength.modulus))
-    sprung = plain if np.isinf(screw.spring_rate) else float(stiffness.in_series([plain, screw.spring_rate]))
-    expansion = screw.strength.expansion
-    growth = thermal_mismatch(
-        1.0,
-        [2.0 * hub.plate_thickness, height, rings],
-        # Washers are taken to grow as the screw does.
-        [plate.expansion_thickness, middle.expansion_thickness, expansion],
-        expansion,
-    )
-    softer = float(stiffness.in_series([sprung, joint]) / stiffness.in_series([plain, joint]))
-    creep = _creep(middle.kind, softer, settings)
+    stack = pivot_stack(build)
+    size = screw.thread
+    creep = _creep(stack.material.kind, stack.softer, settings)
     return PivotClamp(
-        carried_by="bush" if bushed else "lug",
-        grip=grip,
-        screw_stiffness=sprung,
-        joint_stiffness=joint,
-        growth=float(growth),
+        stack=stack,
         clamp=Clamp(
-            radius=float(friction.effective_radius_uniform_wear(inner / 2.0, contact / 2.0)),
+            radius=float(
+                friction.effective_radius_uniform_wear(hub.lug_hole / 2.0, contact_diameter(build) / 2.0)
+            ),
             friction_low=build.policy.grip_friction,
             friction_high=FACE_FRICTION,
-            gain=float(thermal_preload_change(sprung, joint, growth)),
+            gain=stack.gain,
         ),
         spread=replace(
             spread_of(_tightened(build.pivot.tightening), screw),
@@ -125,14 +84,6 @@ def pivot_clamp(build: Build, settings: int = 1) -> PivotClamp | None:
             )
         ),
     )
-
-
-def _section(build: Build) -> float:
-    """Section of the screw in the grip, m2: the shank where one passes through, else the thread's."""
-    screw = build.pivot
-    if screw.shear_plane == "shank":
-        return float(np.pi / 4.0 * screw.shear_diameter**2)
-    return screw.thread.profile.stress_area
 
 
 def _creep(kind: str, softer: float, settings: int) -> float:

@@ -12,12 +12,8 @@ from bladehold.joint import clevis, pin, preload, setting
 from bladehold.joint.bedding import BeddedPin, bedded_pin
 from bladehold.sheet.build import Build, Policy, Screw, Tightening
 from bladehold.study.loads import Loads
-from bladehold.tables import washer
 
 FloatArray = NDArray[np.float64]
-
-WASHER_SPREAD = 1.6
-"""Of the washer's thickness, added to the bearing diameter (VDI 2230, memory)."""
 
 
 @dataclass(frozen=True)
@@ -148,14 +144,6 @@ def spread_of(tightening: Tightening, screw: Screw) -> setting.Spread:
         scatter_down=tightening.scatter_down,
         prevailing_high=tightening.prevailing_torque,
     )
-
-
-def bearing_diameter(screw: Screw, face: float) -> float:
-    """Outer diameter (m) on which head or nut presses: its own face (m), spread by a washer under it."""
-    if not screw.washers:
-        return face
-    ring = washer(screw.thread.name)
-    return min(ring.outer_diameter, face + WASHER_SPREAD * ring.thickness)
 
 
 def shear_ultimate(screw: Screw) -> float:

@@ -293,7 +293,7 @@ def _way(
     force = pull.pull(lever)
     return Way(
         name=name,
-        carried_by=built.carried_by,
+        carried_by=built.stack.carried_by,
         gain=built.gain,
         creep=built.creep,
         torque_least=float(torque.torque_least[by_torque]),

@@ -21,7 +21,8 @@ class Material:
     metals and plastics); laminate (bearing on a plain pin, under a finger-tight and a tightened screw,
     shear-out, interlaminar shear, hole_factor = net-section strength at a hole over tensile_ultimate);
     modulus; expansion in the plane and through the thickness; pressure (permissible surface pressure
-    under a head or nut); density.
+    under a head or nut); through (modulus and compression strength through the thickness, in metals those of
+    the plane); density.
     """
 
     name: str
@@ -51,6 +52,9 @@ class Material:
     expansion_provenance: Provenance
     surface_pressure: float | None
     pressure_provenance: Provenance | None
+    through_modulus: float
+    through_compression: float
+    through_provenance: Provenance
     density: float
     density_provenance: Provenance
     note: str
@@ -70,6 +74,10 @@ _REQUIRED = (
     "expansion_thickness_ppm_per_K",
     "expansion_source",
     "expansion_mark",
+    "through_modulus_GPa",
+    "through_compression_MPa",
+    "through_source",
+    "through_mark",
     "density_kg_m3",
     "density_source",
     "density_mark",
@@ -141,6 +149,9 @@ def _material(line: Line) -> Material:
         expansion_provenance=line.provenance("expansion"),
         surface_pressure=pressure,
         pressure_provenance=line.optional_provenance("pressure", pressure),
+        through_modulus=line.number("through_modulus_GPa", GIGA),
+        through_compression=line.number("through_compression_MPa", MEGA),
+        through_provenance=line.provenance("through"),
         density=line.number("density_kg_m3"),
         density_provenance=line.provenance("density"),
         note=line.text("note"),

@@ -12,10 +12,10 @@ from bladehold.joint.interaction import CRITERIA, load_multiplier
 from bladehold.joint.thread import external_strip_area_simple, internal_strip_area_simple, stripping_force
 from bladehold.joint.tightening import assembly_preload
 from bladehold.sheet.build import Screw
+from bladehold.study.clamp import bearing_diameter
 from bladehold.study.record import Outcome
 from bladehold.study.situation import (
     Situation,
-    bearing_diameter,
     preload_limits,
     shear_ultimate,
     shear_yield,

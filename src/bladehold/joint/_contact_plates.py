@@ -1,0 +1,82 @@
+"""Stiffness of the two plates of a clevis in the unknowns of `joint._contact_solve`."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from bladehold.joint import _contact_solve as solver
+from bladehold.joint._arrays import Floats
+
+# nodes inboard of the contact: (deflection, rotation) of root, tie row and inboard end
+_ROOT, _ROOT_TURN, _TIE, _TIE_TURN, _INNER, _INNER_TURN = range(6)
+
+
+def beam_element(length: Floats, half_length: Floats, bending: Floats, shear_compliance: Floats) -> Floats:
+    """Stiffness (4, 4, ...) of a beam with shear, rotations times the contact half-length [N/m].
+
+    The usual element with phi = 12 E I / (G A l^2); inboard node first.
+    """
+    phi = 12.0 * bending * shear_compliance / length**2
+    unit = bending / (length**3 * (1.0 + phi))
+    r = length / half_length
+    k = np.zeros((4, 4, *np.shape(unit * r)))
+    k[0, 0] = k[2, 2] = 12.0 * unit
+    k[0, 2] = k[2, 0] = -12.0 * unit
+    for turn in (1, 3):
+        k[0, turn] = k[turn, 0] = 6.0 * unit * r
+        k[2, turn] = k[turn, 2] = -6.0 * unit * r
+        k[turn, turn] = (4.0 + phi) * unit * r**2
+    k[1, 3] = k[3, 1] = (2.0 - phi) * unit * r**2
+    return k
+
+
+def plate_stiffness(part: dict[str, Floats], upper_root: str, ties: bool) -> tuple[Floats, tuple[int, ...]]:
+    """Stiffness of both plates (2, unknowns, unknowns, batch) and which unknowns of the ten these are.
+
+    Arguments: part - fields of a `ClevisModel`, each (batch) or (1); upper_root - its hold; ties - whether
+    anything acts at the tie row, which otherwise needs no unknown of its own.
+    """
+    moving = upper_root != "clamped"
+    kept = tuple(one for one in range(10) if (one != solver.ROOT or moving) and (one != solver.TIE or ties))
+    a = part["half_length"]
+    batch = max(values.shape[-1] for values in part.values())
+    plates = np.zeros((2, 10, 10, batch))
+    for plate, name, hold in ((0, "upper", upper_root), (1, "lower", "clamped")):
+        k, beam = plates[plate], (part[f"{name}_bending"], part[f"{name}_shear_compliance"])
+        half = beam_element(a, a, *beam)
+        for nodes in (
+            (solver.INNER, solver.INNER_TURN, solver.SCREW, solver.TURN),
+            (solver.SCREW, solver.TURN, solver.OUTER, solver.OUTER_TURN),
+        ):
+            k[np.ix_(nodes, nodes)] += half
+        inboard = _inboard(part, beam, hold, ties)
+        nodes = (solver.ROOT, solver.INNER, solver.INNER_TURN, solver.TIE)
+        k[np.ix_(nodes, nodes)] += inboard
+        if hold == "clamped":
+            k[solver.ROOT, solver.ROOT] = k[solver.INNER, solver.INNER]  # an unknown that stays at rest
+    return plates[:, kept][:, :, kept], kept
+
+
+def _inboard(part: dict[str, Floats], beam: tuple[Floats, Floats], hold: str, ties: bool) -> Floats:
+    """Stiffness (4, 4, batch) of the plate inboard of the contact: root, inboard end (two), tie row."""
+    a, tie, root = part["half_length"], part["tie_distance"], part["root_distance"]
+    outer = beam_element(tie - a, a, *beam)
+    inner = beam_element(root - tie, a, *beam)
+    k = np.zeros((6, 6, max(outer.shape[-1], inner.shape[-1])))
+    k[:4, :4] += inner
+    k[2:, 2:] += outer
+    loose = [_TIE_TURN]
+    if hold == "free":
+        loose.append(_ROOT_TURN)
+    if not ties:
+        loose.append(_TIE)
+    for one in loose:
+        row = k[one].copy()
+        k -= k[:, one][:, np.newaxis] * row / row[one]
+    wanted: Sequence[int] = (_ROOT, _INNER, _INNER_TURN, _TIE)
+    out = k[np.ix_(wanted, wanted)]
+    if hold == "clamped":
+        out[0], out[:, 0] = 0.0, 0.0
+    return out

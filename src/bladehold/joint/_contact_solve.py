@@ -1,0 +1,300 @@
+"""Least energy of two plates and a lug pressed on each other: the solver behind `joint.contact`.
+
+Unknowns of one plate with the lug, lengths in metres, rotations times the contact half-length a:
+root, inboard end of the contact (deflection, rotation), rotation at the screw, outboard end (deflection,
+rotation), tie row, screw, lug deflection and lug rotation; tie and root only where something acts there. The
+lug's two are the same for both plates. Energy E(v) = v K v / 2 - load v + sum(w q+^2) / 2 over one-sided
+springs w with compression q = (linear in v) + offset: it is convex and its gradient is continuous and
+piecewise linear, so Newton's method with an exact search along each step ends at its least value.
+
+Arrays keep the batch on the last axis: v (plate, unknown, batch), q (spring, batch).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bladehold.joint._arrays import Floats
+
+POINTS = 10  # Gauss points along each half of a face
+STRIPS = 2 * POINTS
+ROOT, INNER, INNER_TURN, TURN, OUTER, OUTER_TURN, TIE, SCREW, LUG, LUG_TURN = range(10)
+SLAVES = (ROOT, INNER, INNER_TURN, TURN, OUTER, OUTER_TURN)
+FACES = 2 * STRIPS  # rows of q: upper face, lower face, then one each for
+SCREW_SPRING, TIE_SPRING, SPACER_SPRING, CORE_SPRING = range(FACES, FACES + 4)
+ROWS = FACES + 4
+_SIDE = np.array([1.0, -1.0])[:, np.newaxis, np.newaxis]  # the upper plate is pressed by a rising lug
+_TOLERANCE = 1e-11  # residual force over the greatest force
+_FLOOR = 1e-12  # stiffness put on unknowns that nothing holds, over the greatest of the faces'
+_STEPS, _SEARCHES = 80, 60
+_SHRINK = 0.85  # the batch is packed anew when no more than this part of it is still unsolved
+
+
+@cache
+def face_points() -> tuple[Floats, Floats]:
+    """Gauss points along the face, x/a in (-1, 1), and their weights (sum 2), one rule for each half."""
+    point, weight = np.polynomial.legendre.leggauss(POINTS)
+    half = (point + 1.0) / 2.0
+    return np.concatenate((half - 1.0, half)), np.concatenate((weight, weight)) / 2.0
+
+
+def face_shapes(point: Floats) -> Floats:
+    """Rise of the lug above the plate at x/a = `point` per unknown, shape (points, 10)."""
+    shapes = np.zeros((len(point), 10))
+    outboard = point >= 0.0
+    s = np.where(outboard, point, point + 1.0)
+    near, far = 1.0 - 3.0 * s**2 + 2.0 * s**3, 3.0 * s**2 - 2.0 * s**3
+    near_turn, far_turn = s - 2.0 * s**2 + s**3, s**3 - s**2
+    for where, columns in (
+        (outboard, (SCREW, TURN, OUTER, OUTER_TURN)),
+        (~outboard, (INNER, INNER_TURN, SCREW, TURN)),
+    ):
+        for column, shape in zip(columns, (near, near_turn, far, far_turn), strict=True):
+            shapes[where, column] = -shape[where]
+    shapes[:, LUG], shapes[:, LUG_TURN] = 1.0, point
+    return shapes
+
+
+@dataclass(frozen=True)
+class System:
+    """The elastic parts of a batch of clevises; a last axis of 1 stands for one geometry.
+
+    Stiffness of the plates alone (2, unknowns, unknowns, batch) in the order of `kept`, which of the ten
+    unknowns these are, and the springs' stiffness (springs, batch), faces first [N/m].
+    """
+
+    plates: Floats
+    kept: tuple[int, ...]
+    springs: Floats
+
+    def at(self, unknown: int) -> int | None:
+        """Position of an unknown, None where it is left out."""
+        return self.kept.index(unknown) if unknown in self.kept else None
+
+    def take(self, index: NDArray[np.intp]) -> System:
+        """The part of the batch at `index`."""
+        return System(_take(self.plates, index), self.kept, _take(self.springs, index))
+
+    def widened(self, own: tuple[int, ...], shape: tuple[int, ...]) -> System:
+        """The same for every case of `shape`, from a batch of shape `own`; one geometry stays one."""
+        if own == ():
+            return self
+        springs = widened(self.springs, own, shape)
+        return System(widened(self.plates, own, shape), self.kept, springs)
+
+    def pull_apart(self, load: Floats, unknown: int, force: Floats | float) -> None:
+        """Add a pair of forces that parts the plates to `load`, in place."""
+        at = self.at(unknown)
+        if at is not None:
+            load[0, at] += force
+            load[1, at] -= force
+
+    def compressions(self, v: Floats) -> Floats:
+        """Linear part of q for every spring, shape (springs, batch)."""
+        faces = _SIDE * (_shapes(self.kept) @ v)
+        out = np.zeros((ROWS, v.shape[-1]))
+        out[:FACES] = faces.reshape(FACES, -1)
+        screw, tie, root = self.at(SCREW), self.at(TIE), self.at(ROOT)
+        out[SCREW_SPRING] = v[0, screw] - v[1, screw]
+        if tie is not None:
+            out[TIE_SPRING] = v[0, tie] - v[1, tie]
+            out[SPACER_SPRING] = -out[TIE_SPRING]
+        if root is not None:
+            out[CORE_SPRING] = -v[0, root]
+        return out
+
+    def forces(self, springs: Floats) -> Floats:
+        """Gradient of the springs' energy for spring forces (springs, batch), the transpose of the above."""
+        faces = springs[:FACES].reshape(2, STRIPS, -1)
+        out: Floats = _shapes(self.kept).T @ (_SIDE * faces)
+        screw, tie, root = self.at(SCREW), self.at(TIE), self.at(ROOT)
+        out[0, screw] += springs[SCREW_SPRING]
+        out[1, screw] -= springs[SCREW_SPRING]
+        if tie is not None:
+            out[0, tie] += springs[TIE_SPRING] - springs[SPACER_SPRING]
+            out[1, tie] -= springs[TIE_SPRING] - springs[SPACER_SPRING]
+        if root is not None:
+            out[0, root] -= springs[CORE_SPRING]
+        return out
+
+    def bending(self, v: Floats) -> Floats:
+        """Forces that hold the plates bent to v, K v."""
+        if self.plates.shape[-1] == 1:
+            return np.asarray(np.matmul(self.plates[..., 0], v))
+        return np.asarray(np.einsum("pijb,pjb->pib", self.plates, v))
+
+    def step(self, held: Floats, force: Floats) -> Floats:
+        """Change of v by `force` (2, unknowns, batch) with springs of stiffness `held` (springs, batch)."""
+        size, slaves = len(self.kept), sum(one in SLAVES for one in self.kept)
+        batch = held.shape[-1]
+        a = np.empty((size, size + 1, 2, batch))
+        strips = held[:FACES].reshape(2, STRIPS, batch).transpose(1, 0, 2).reshape(STRIPS, -1)
+        a[:, :size] = (_products(self.kept) @ strips).reshape(size, size, 2, batch)
+        a[:, :size] += self.plates.transpose(1, 2, 0, 3)
+        a[:, size] = force.transpose(1, 0, 2)
+        floor = _FLOOR * self.springs[:FACES].sum(axis=0).max()
+        diagonal = np.arange(size)
+        a[diagonal, diagonal] += floor
+        root = self.at(ROOT)
+        if root is not None:
+            a[root, root, 0] += held[CORE_SPRING]
+        _eliminate(a, slaves, floor)
+        masters = self._masters(a[slaves:, slaves:], held, floor)
+        v = np.empty((size, 2, batch))
+        ends = size - slaves - 2
+        v[slaves:-2, 0], v[slaves:-2, 1] = masters[:ends], masters[ends:-2]
+        v[-2:] = masters[-2:, np.newaxis]
+        for i in range(slaves - 1, -1, -1):
+            v[i] = (a[i, size] - (a[i, i + 1 : size] * v[i + 1 :]).sum(axis=0)) / a[i, i]
+        return v.transpose(1, 0, 2)
+
+    def _masters(self, blocks: Floats, held: Floats, floor: Floats) -> Floats:
+        """Both plates at tie row and screw with the lug between, coupled by screw, ties and spacer."""
+        own = blocks.shape[0] - 2
+        size = 2 * own + 2
+        a = np.zeros((size, size + 1, blocks.shape[-1]))
+        lug = [size - 2, size - 1]
+        for plate in range(2):
+            rows = [*range(plate * own, (plate + 1) * own), *lug]
+            a[np.ix_(rows, [*rows, size])] += blocks[:, :, plate]
+        for unknown, stiffness in (
+            (own - 1, held[SCREW_SPRING]),
+            (own - 2, held[TIE_SPRING] + held[SPACER_SPRING]),
+        ):
+            if unknown < 0:
+                continue
+            for sign, i, j in ((1, 0, 0), (1, own, own), (-1, 0, own), (-1, own, 0)):
+                a[unknown + i, unknown + j] += sign * stiffness
+        _eliminate(a, size, floor)
+        v = np.empty((size, a.shape[-1]))
+        for i in range(size - 1, -1, -1):
+            v[i] = (a[i, size] - (a[i, i + 1 : size] * v[i + 1 :]).sum(axis=0)) / a[i, i]
+        return v
+
+
+def _eliminate(a: Floats, count: int, floor: Floats) -> None:
+    """Gauss elimination of the first unknowns, in place; a pivot that nothing holds gets the floor."""
+    for i in range(count):
+        np.maximum(a[i, i], floor, out=a[i, i])
+        factor = a[i, i + 1 : a.shape[0]] / a[i, i]
+        a[i + 1 :, i + 1 :] -= factor[:, np.newaxis] * a[i, i + 1 :]
+
+
+@cache
+def _shapes(kept: tuple[int, ...]) -> Floats:
+    return face_shapes(face_points()[0])[:, kept]
+
+
+@cache
+def _products(kept: tuple[int, ...]) -> Floats:
+    shapes = _shapes(kept)
+    return (shapes[:, :, np.newaxis] * shapes[:, np.newaxis]).reshape(STRIPS, -1).T.copy()
+
+
+def _take(values: Floats, index: NDArray[np.intp]) -> Floats:
+    return values if values.shape[-1] == 1 else values[..., index]
+
+
+def widened(values: Floats, own: tuple[int, ...], shape: tuple[int, ...]) -> Floats:
+    """Values (..., batch of shape `own`) for every case of `shape`, again on one last axis."""
+    lead = values.shape[:-1]
+    if values.shape[-1] == 1 and own == ():
+        return values
+    apart = values.reshape(*lead, *(1,) * (len(shape) - len(own)), *own)
+    return np.broadcast_to(apart, (*lead, *shape)).reshape(*lead, -1)
+
+
+def net(force: Floats) -> Floats:
+    """The same forces with the lug's own in the first plate's rows alone: zero when in balance."""
+    out = force.copy()
+    out[0, -2:] += force[1, -2:]
+    out[1, -2:] = 0.0
+    return out
+
+
+def least_energy(
+    system: System, offset: Floats, load: Floats, start: Floats, closed: NDArray[np.bool_]
+) -> tuple[Floats, Floats, NDArray[np.bool_]]:
+    """Unknowns of least energy, forces of all springs, and which cases were solved.
+
+    Arguments: system - the elastic parts; offset - of the compressions q (springs, batch) [m]; load - (2,
+    unknowns, batch) [N]; start - unknowns to start from (2, unknowns, batch) [m]; closed - springs that
+    the first step takes as acting both ways (springs, batch).
+    """
+    batch = load.shape[-1]
+    found, found_forces = np.empty(load.shape), np.empty((offset.shape[0], batch))
+    solved = np.zeros(batch, dtype=bool)
+    index = np.arange(batch)
+    part, v, q = system, start, system.compressions(start) + offset
+    rest = load - part.bending(v)  # what bending leaves of the loads for the springs
+    scale = np.abs(load).max(axis=(0, 1))
+    acting = closed & (part.springs > 0.0)
+    for turn in range(_STEPS):
+        held = part.springs * acting
+        step = part.step(held, rest - part.forces(held * q))
+        move, bent = part.compressions(step), part.bending(step)
+        length = _search(part.springs, q, move, step, rest, bent) if turn else np.ones(len(index))
+        v, q, rest = v + length * step, q + length * move, rest - length * bent
+        pressed = part.springs * np.maximum(q, 0.0)
+        now = pressed > 0.0
+        done = (now == acting).all(axis=0) & (length == 1.0)
+        unsure = np.flatnonzero(~done)
+        if unsure.size:
+            left_over = net(rest[..., unsure] - part.forces(pressed[:, unsure]))
+            force = np.maximum(scale[unsure], pressed[:, unsure].max(axis=0))
+            done[unsure] = np.abs(left_over).max(axis=(0, 1)) <= _TOLERANCE * force
+        acting = now
+        if done.mean() >= 1.0 - _SHRINK or turn == _STEPS - 1:
+            ready = index[done]
+            found[..., ready], found_forces[:, ready], solved[ready] = v[..., done], pressed[:, done], True
+            left = np.flatnonzero(~done)
+            index, part, scale = index[left], part.take(left), scale[left]
+            v, q, rest, pressed = (one[..., left] for one in (v, q, rest, pressed))
+            acting = acting[:, left]
+            if not left.size:
+                break
+    found[..., index], found_forces[:, index] = v, pressed
+    return found, found_forces, solved
+
+
+def _search(springs: Floats, q: Floats, move: Floats, step: Floats, rest: Floats, bent: Floats) -> Floats:
+    """Length of the step: 1 where that lowers the energy well, else where it is least along the step.
+
+    The energy's slope along the step is slope + curve t + sum(w q+ dq), which never falls with t: where it
+    is not above zero at t = 1, the energy has fallen all the way.
+    """
+    pushing = springs * move
+    slope, curve = -_along(step, rest), _along(step, bent)
+    after = slope + curve + (np.maximum(q + move, 0.0) * pushing).sum(axis=0)
+    begin = slope + (np.maximum(q, 0.0) * pushing).sum(axis=0)
+    length = np.ones(q.shape[-1])
+    bad = np.flatnonzero(after > 1e-9 * np.abs(begin))
+    if not bad.size:
+        return length
+    springs, pushing, q, move = _take(springs, bad), pushing[:, bad], q[:, bad], move[:, bad]
+    slope, curve, begin, after = slope[bad], curve[bad], begin[bad], after[bad]
+    squares = np.maximum(q + move, 0.0) ** 2 - np.maximum(q, 0.0) ** 2
+    gain = slope + curve / 2.0 + (squares * springs).sum(axis=0) / 2.0
+    low, high, t = np.zeros(bad.size), np.ones(bad.size), np.ones(bad.size)
+    enough = gain <= 1e-4 * begin
+    for _ in range(_SEARCHES):
+        if enough.all():
+            break
+        there = q + t * move
+        value = slope + curve * t + (np.maximum(there, 0.0) * pushing).sum(axis=0)
+        rise = curve + (pushing * move * (there > 0.0)).sum(axis=0)
+        low, high = np.where(value <= 0.0, t, low), np.where(value > 0.0, t, high)
+        newton = t - value / np.maximum(rise, np.finfo(float).tiny)
+        inside = (newton > low) & (newton < high)
+        t = np.where(enough, t, np.where(inside, newton, (low + high) / 2.0))
+        enough |= np.abs(value) <= 1e-3 * np.abs(begin)
+    length[bad] = t
+    return length
+
+
+def _along(step: Floats, force: Floats) -> Floats:
+    return np.asarray(np.einsum("pib,pib->b", step, force))

@@ -1,0 +1,268 @@
+"""Checks of the lug beyond its simple forms: oblique load on metal eyes, delamination of a laminate lug."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from bladehold.joint import laminate_lug, lug, lug_curves
+from bladehold.study.checks import material
+from bladehold.study.record import FloatArray, Outcome
+from bladehold.study.situation import Situation
+from bladehold.tables import LugMaterial, Material, Provenance, lug_material
+from bladehold.tables import lug_curves as figure
+from bladehold.validity import Range
+
+# A material of the user's own is on no curve: the low curve of the listed alloys that are not on it either.
+_OWN = LugMaterial("", 4.0, 0.0, Provenance("alloy not on the curves: a low curve taken", "memory"))
+
+
+@dataclass(frozen=True)
+class _Eye:
+    """A metal eye under pull along it and force across it (N); measures in m, pin is what bears."""
+
+    axial: FloatArray
+    transverse: FloatArray
+    material: Material
+    width: float
+    edge: float
+    hole: float
+    thickness: float
+    pin: float
+
+    @property
+    def ranges(self) -> tuple[str | None, ...]:
+        """What of the eye's proportions lies off the curves, or below what the trade wants."""
+        limits: tuple[tuple[Range, float], ...] = (
+            (lug_curves.CURVE_EDGE_DISTANCE, self.edge / self.hole),
+            (lug_curves.CURVE_WIDTH, self.width / self.hole),
+            (lug_curves.CURVE_SLENDERNESS, self.hole / self.thickness),
+            (lug_curves.CURVE_AREA_RATIO, self.depth / self.hole),
+        )
+        return tuple(limit.breach(value) for limit, value in limits)
+
+    @property
+    def depth(self) -> float:
+        """Average depth of the eye's sides under transverse load, m."""
+        return float(lug_curves.average_depth(self.width, self.hole, self.edge))
+
+
+def _lug(now: Situation) -> _Eye:
+    """The lug, or the lug around its bush."""
+    hub, screw = now.build.hub, now.build.pivot
+    bare = max(screw.thread.nominal_diameter, screw.shear_diameter)
+    return _Eye(
+        axial=now.loads.root.in_plane,
+        transverse=_across(now),
+        material=hub.lug_material,
+        width=hub.lug_width,
+        edge=hub.lug_edge_distance,
+        hole=hub.lug_cut,
+        thickness=hub.lug_thickness,
+        pin=bare if hub.bush_diameter is None else hub.bush_diameter,
+    )
+
+
+def _plate(now: Situation) -> _Eye:
+    """One plate's eye: half of everything."""
+    hub, screw = now.build.hub, now.build.pivot
+    return _Eye(
+        axial=now.loads.root.in_plane / 2,
+        transverse=_across(now) / 2,
+        material=hub.plate_material,
+        width=hub.plate_width,
+        edge=hub.plate_edge_distance,
+        hole=hub.plate_hole,
+        thickness=hub.plate_thickness,
+        pin=max(screw.thread.nominal_diameter, screw.shear_diameter),
+    )
+
+
+def _across(now: Situation) -> FloatArray:
+    """Force across the eye: the blade's drag, never less than a tenth of the pull.
+
+    A folding blade turns until its pull points along it, so that drag then lies in the pull; it is counted
+    across all the same, for a blade that sticks.
+    """
+    return np.asarray(lug.transverse_load(now.loads.root.in_plane, now.loads.root.drag))
+
+
+@dataclass(frozen=True)
+class _Loads:
+    """Least loads (N) that the curves allow along and across, the factors behind them, and their sources."""
+
+    along: float
+    across: float
+    bearing: float
+    net: float
+    side: float
+    provenances: tuple[Provenance, ...]
+
+
+def _capacities(eye: _Eye, *, at_yield: bool) -> _Loads:
+    """Lower bounds of the curves times the eye's strength along and across."""
+    metal = lug_material(eye.material.name) or _OWN
+    strength = material.tension(eye.material, at_yield=at_yield)
+    kind = " yield" if at_yield else ""
+    shear, tension = figure(f"shear-bearing{kind}"), figure("net tension")
+    side = figure(f"transverse{kind}")
+    # The yield figure's parameter is t/D, the rupture figure's D/t.
+    slenderness = eye.thickness / eye.hole if at_yield else eye.hole / eye.thickness
+    bearing = lug_curves.lower_bound(
+        lug_curves.family_factor(
+            eye.edge / eye.hole, slenderness, shear.parameters, shear.points, shear.factors
+        ),
+        lug_curves.SHEAR_BEARING_READING_ERROR,
+    )
+    row, net_source = tension.row(metal.net_tension)
+    width = min(eye.width, tension.points[-1] * eye.hole)
+    net = lug_curves.lower_bound(lug_curves.curve_factor(width / eye.hole, tension.points, row))
+    across_row, side_source = side.row(0.0 if at_yield else metal.transverse)
+    across = lug_curves.lower_bound(lug_curves.curve_factor(eye.depth / eye.hole, side.points, across_row))
+    wall = material.bearing(
+        eye.material, 2.0, at_yield=at_yield
+    )  # more than this the hole's wall never bears
+    by_bearing = np.minimum(
+        lug.bearing_capacity(eye.pin, eye.thickness, strength.value, bearing),
+        lug.bearing_capacity(eye.pin, eye.thickness, wall.value),
+    )
+    by_tension = lug.net_tension_capacity(width, eye.hole, eye.thickness, strength.value, net)
+    return _Loads(
+        along=float(np.minimum(by_bearing, by_tension)),
+        across=float(lug.bearing_capacity(eye.pin, eye.thickness, strength.value, across)),
+        bearing=float(bearing),
+        net=float(net),
+        side=float(across),
+        provenances=(
+            strength.provenance,
+            wall.provenance,
+            shear.provenances[0],
+            net_source,
+            side_source,
+            metal.provenance,
+        ),
+    )
+
+
+def _oblique(eye: _Eye, factor: FloatArray, *, at_yield: bool) -> Outcome | None:
+    """Share of the eye's strength used along and across together; None for what is not metal."""
+    if eye.material.kind != "metal":
+        return None
+    allowed = _capacities(eye, at_yield=at_yield)
+    along, across = eye.axial / allowed.along, eye.transverse / allowed.across
+    return Outcome(
+        demand=1.0 / np.asarray(lug.oblique_multiplier(along, across)),
+        capacity=1.0,
+        factor=factor,
+        unit="",
+        inputs=(
+            ("P, pull along", eye.axial, "N"),
+            ("Ptr, force across, a tenth of P at least", eye.transverse, "N"),
+            ("P' along, least of bearing and net section", allowed.along, "N"),
+            ("P'tr across", allowed.across, "N"),
+            ("Kbr, less reading error", allowed.bearing, ""),
+            ("Kt, less reading error", allowed.net, ""),
+            ("Ktr, less reading error", allowed.side, ""),
+            ("w, width", eye.width, "m"),
+            ("e, hole centre to edge", eye.edge, "m"),
+            ("D, hole", eye.hole, "m"),
+            ("t, thickness", eye.thickness, "m"),
+        ),
+        strengths=allowed.provenances,
+        breaches=eye.ranges,
+    )
+
+
+def lug_oblique_at_yield(now: Situation) -> Outcome | None:
+    """Metal lug under pull and side force at yield; None for other materials."""
+    return _oblique(_lug(now), now.at_yield, at_yield=True)
+
+
+def lug_oblique(now: Situation) -> Outcome | None:
+    """Metal lug under pull and side force at rupture; None for other materials."""
+    return _oblique(_lug(now), now.at_rupture, at_yield=False)
+
+
+def plate_oblique_at_yield(now: Situation) -> Outcome | None:
+    """Eye of one metal hub plate under half the pull and side force at yield; None for other materials."""
+    return _oblique(_plate(now), now.at_yield, at_yield=True)
+
+
+def plate_oblique(now: Situation) -> Outcome | None:
+    """Eye of one metal hub plate under half the pull and side force at rupture; None for other materials."""
+    return _oblique(_plate(now), now.at_rupture, at_yield=False)
+
+
+def lug_ekvall(now: Situation) -> Outcome | None:
+    """Metal lug under its side force by Ekvall, 99 % of lugs with 95 % confidence.
+
+    None outside the tests behind it (hole of 6.35 mm at least) and for other materials.
+    """
+    eye = _lug(now)
+    tested = (
+        (lug.EKVALL_WIDTH, eye.width / eye.hole),
+        (lug.EKVALL_HOLE, eye.hole),
+        (lug.EKVALL_SLENDERNESS, eye.hole / eye.thickness),
+    )
+    if eye.material.kind != "metal" or any(limit.breach(value) for limit, value in tested):
+        return None
+    strength = material.tension(eye.material, at_yield=False)
+    mean = float(lug.ekvall_transverse_factor(eye.width / eye.hole))
+    factor = lug.EKVALL_FACTOR_99_95 * mean
+    return Outcome(
+        demand=eye.transverse,
+        capacity=lug.bearing_capacity(eye.pin, eye.thickness, strength.value, factor),
+        factor=now.at_rupture,
+        unit="N",
+        inputs=(
+            ("Ptr, force across, a tenth of P at least", eye.transverse, "N"),
+            ("K_BR of the mean lug", mean, ""),
+            ("share that 99 % of lugs reach", lug.EKVALL_FACTOR_99_95, ""),
+            ("W/D", eye.width / eye.hole, ""),
+            ("D, hole", eye.hole, "m"),
+            ("t, thickness", eye.thickness, "m"),
+            ("Ftu", strength.value, "Pa"),
+        ),
+        strengths=(strength.provenance,),
+    )
+
+
+def lug_delamination(now: Situation) -> Outcome | None:
+    """Peak pressure of the plates on a laminate lug against crushing and against shear between its plies.
+
+    None for other materials. First damage counts as rupture, so the centrifugal proof counts too.
+    """
+    laminate = now.build.hub.lug_material
+    if laminate.kind != "laminate":
+        return None
+    pressure: FloatArray = now.edge_pressure  # type: ignore[attr-defined]
+    crushing, sheared = laminate.through_compression, laminate.interlaminar_shear
+    strengths, remark = [laminate.through_provenance], None
+    if sheared is None:
+        allowed = crushing
+        remark = f"no interlaminar shear strength known for {laminate.name}: crushing alone is looked at"
+    else:
+        allowed = float(laminate_lug.permissible_edge_pressure(crushing, sheared))
+        if laminate.laminate_provenance is not None:
+            strengths.append(laminate.laminate_provenance)
+    hub = now.build.hub
+    return Outcome(
+        demand=pressure,
+        capacity=allowed,
+        factor=np.where(now.loads.flight > 0, now.at_rupture, 1.0),
+        unit="Pa",
+        inputs=(
+            ("p, pressure at the end of the contact", pressure, "Pa"),
+            ("Fc, compression strength through the thickness", crushing, "Pa"),
+            *((("Fis, interlaminar shear strength", sheared, "Pa"),) if sheared is not None else ()),
+            ("shear between plies over p", laminate_lug.EDGE_SHEAR_SHARE, ""),
+        ),
+        strengths=tuple(strengths),
+        breaches=(
+            remark,
+            lug.LAMINATE_EDGE_DISTANCE.breach(hub.lug_edge_distance / hub.lug_cut),
+            lug.LAMINATE_WIDTH.breach(hub.lug_width / hub.lug_cut),
+            laminate_lug.LAMINATE_SLENDERNESS.breach(hub.lug_cut / hub.lug_thickness),
+        ),
+    )

@@ -1,0 +1,153 @@
+"""The pivot screw and what it clamps: stiffness of both, and what temperature does to the preload."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from bladehold.joint import stiffness
+from bladehold.joint.preload import thermal_mismatch, thermal_preload_change
+from bladehold.sheet.build import Build, Screw
+from bladehold.tables import Material, head, nut, washer
+
+FloatArray = NDArray[np.float64]
+
+CONE = np.radians(30.0)
+"""Half angle of the pressed cone in a plate (Shigley ch. 8)."""
+WASHER_SPREAD = 1.6
+"""Of the washer's thickness, added to the bearing diameter (VDI 2230, memory)."""
+_ENDS = 0.4
+"""Diameters by which head and engaged thread each make a screw longer than its grip (VDI 2230, memory)."""
+
+
+@dataclass(frozen=True)
+class Stack:
+    """What the pivot screw clamps between head and nut.
+
+    carried_by - "lug" or "bush", what lies between the plates and takes the clamp; material - its; grip - m;
+    screw_stiffness - with spring washers, plain_stiffness - without them, joint_stiffness - of the layers,
+    N/m; growth - of the layers beyond the screw, m/K.
+    """
+
+    carried_by: str
+    material: Material
+    grip: float
+    screw_stiffness: float
+    plain_stiffness: float
+    joint_stiffness: float
+    growth: float
+
+    @property
+    def load_factor(self) -> float:
+        """Share of an axial load that the screw takes while the joint is closed."""
+        return float(stiffness.load_factor(self.screw_stiffness, self.joint_stiffness))
+
+    @property
+    def gain(self) -> float:
+        """Preload for each kelvin of warming, N/K."""
+        return float(thermal_preload_change(self.screw_stiffness, self.joint_stiffness, self.growth))
+
+    @property
+    def softer(self) -> float:
+        """Stiffness of screw and layers in series over that without spring washers."""
+        return float(
+            stiffness.in_series([self.screw_stiffness, self.joint_stiffness])
+            / stiffness.in_series([self.plain_stiffness, self.joint_stiffness])
+        )
+
+
+def pivot_stack(build: Build) -> Stack:
+    """Return what the pivot screw of a build clamps.
+
+    A bush longer than the lug takes the clamp on its end faces; any other leaves it to the lug. Plates are
+    taken as lying on what they clamp. Washers are taken to grow as the screw does.
+    Source: hollow frusta in the plates (Shigley ch. 8), sleeve between them; screw lengths after VDI 2230.
+    """
+    hub, screw = build.hub, build.pivot
+    bushed = carried_by_bush(build)
+    middle = hub.bush_material if bushed and hub.bush_material is not None else hub.lug_material
+    height = hub.bush_length if bushed else hub.lug_thickness
+    rings = 2.0 * washer(screw.thread.name).thickness if screw.washers else 0.0
+    plate, thickness = hub.plate_material, hub.plate_thickness
+    # A head no wider than the hole is told by its own check; here it presses on a thin ring.
+    bearing = np.maximum(_bearing_faces(screw), 1.05 * hub.plate_hole)
+    plates = stiffness.frustum_stiffness(plate.through_modulus, hub.plate_hole, bearing, thickness, CONE)
+    reach = float(bearing.min()) + 2.0 * thickness * np.tan(CONE)
+    hollow = hub.lug_hole if bushed else hub.lug_cut
+    pressed = max(min(contact_diameter(build), reach), 1.05 * hollow)
+    area = np.pi / 4.0 * (pressed**2 - hollow**2)
+    plain = _screw_stiffness(screw, 2.0 * thickness + height + rings)
+    sprung = plain if np.isinf(screw.spring_rate) else float(stiffness.in_series([plain, screw.spring_rate]))
+    return Stack(
+        carried_by="bush" if bushed else "lug",
+        material=middle,
+        grip=2.0 * thickness + height + rings,
+        screw_stiffness=sprung,
+        plain_stiffness=plain,
+        joint_stiffness=float(
+            stiffness.clamped_clevis_stiffness(plates, height, area, middle.through_modulus)
+        ),
+        growth=float(
+            thermal_mismatch(
+                1.0,
+                [2.0 * thickness, height],
+                [plate.expansion_thickness, middle.expansion_thickness],
+                screw.strength.expansion,
+            )
+        ),
+    )
+
+
+def carried_by_bush(build: Build) -> bool:
+    """Return whether the bush stands proud of the lug, so that its ends bear on the plates."""
+    hub = build.hub
+    return hub.bush_diameter is not None and hub.bush_length > hub.lug_thickness
+
+
+def contact_diameter(build: Build) -> float:
+    """Return the outer diameter (m) of the faces that rub and press: the proud bush's, else the lug's."""
+    hub = build.hub
+    if hub.bush_diameter is not None and carried_by_bush(build):
+        return hub.bush_diameter
+    return hub.contact_length
+
+
+def preload_change(build: Build, temperature: ArrayLike) -> FloatArray:
+    """Return by how much (N) the pivot's preload differs at a temperature (K) from that as tightened."""
+    warmer = np.asarray(temperature, dtype=float) - build.setting.temperature
+    return np.asarray(pivot_stack(build).gain * warmer)
+
+
+def bearing_diameter(screw: Screw, face: float) -> float:
+    """Outer diameter (m) on which head or nut presses: its own face (m), spread by a washer under it."""
+    if not screw.washers:
+        return face
+    ring = washer(screw.thread.name)
+    return min(ring.outer_diameter, face + WASHER_SPREAD * ring.thickness)
+
+
+def _bearing_faces(screw: Screw) -> FloatArray:
+    """Diameters of the faces under head and nut, m, [2]; the head's twice where there is no nut."""
+    size = screw.thread.name
+    faces = [head(size, screw.head).bearing_diameter]
+    nutted = screw.nut not in {"tapped", "circlip", "none"}
+    faces.append(nut(size, screw.nut).bearing_diameter if nutted else faces[0])
+    return np.array([bearing_diameter(screw, face) for face in faces])
+
+
+def _screw_stiffness(screw: Screw, grip: float) -> float:
+    """Stiffness, N/m, of a screw with a plain shank through its grip, or threaded all along."""
+    diameter = screw.thread.nominal_diameter
+    plain = screw.shear_plane == "shank"
+    ends = 2.0 * _ENDS * diameter
+    return float(
+        stiffness.stepped_bolt_stiffness(
+            shank_area=np.pi / 4.0 * (screw.shear_diameter if plain else diameter) ** 2,
+            shank_length=grip if plain else 0.0,
+            stress_area=screw.thread.profile.stress_area,
+            threaded_length=ends if plain else grip + ends,
+            modulus=screw.strength.modulus,
+        )
+    )
