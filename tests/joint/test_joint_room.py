@@ -11,15 +11,20 @@ import pytest
 from bladehold import joint
 from bladehold.joint import (
     clevis,
+    embedding,
     fatigue,
     friction,
     interaction,
+    locking,
     lug,
     pin,
     preload,
+    relaxation,
     separation,
+    spring,
     stiffness,
     thread,
+    tightness,
 )
 from bladehold.joint import pattern as screws
 from bladehold.joint import tightening as vdi
@@ -64,6 +69,14 @@ CASES = {
     "principal": (screws.principal_stress, (100e6, 50e6)),
     "friction": (friction.effective_radius_uniform_pressure, (2.5e-3, 6e-3)),
     "amplitude": (fatigue.stress_amplitude, (500.0, 100.0, 14.2e-6, 0.3, 0.5)),
+    "embedding": (embedding.embedding_amount, (3e-6, 2.5e-6, 1.5e-6, 2.0)),
+    "embedding loss": (embedding.embedding_loss, (11e-6, 2e8, 1e8)),
+    "creep": (relaxation.relaxed_share, (3e7, 0.1126, 0.2, 0.1)),
+    "tightened again": (lambda t, *x: relaxation.retightened_share(t, [1e6, 4e6], *x), (3e7, 0.11, 0.2, 0.1)),
+    "junker": (locking.clamp_against_slip, (300.0, 0.1, 2.0)),
+    "disc spring": (spring.disc_spring_rate, (1e-4, 20e-3, 10.2e-3, 1.1e-3, 0.45e-3, 206e9)),
+    "friction of K": (preload.friction_from_nut_factor, (0.18, 4.48e-3, 5e-3, 0.057)),
+    "preload at": (tightness.preload_at, (300.0, 10.0, -8.0)),
     "gerber": (fatigue.gerber_amplitude, (129e6, 830e6, 450e6)),
     "asme": (fatigue.asme_amplitude, (129e6, 600e6, 450e6)),
 }

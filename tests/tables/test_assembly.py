@@ -29,9 +29,9 @@ def test_states_in_the_order_a_mechanic_would_put_them():
         for name in lubrication_names()
         if (row := lubrication(name)).nut_factor_low is not None
     }
-    assert middle["waxed"] < middle["molybdenum anti-seize"] < middle["thread-lock, wet"] < middle["dry"]
+    assert middle["waxed"] < middle["molybdenum anti-seize"] < middle["thread-lock wet"] < middle["dry"]
     assert middle["dry"] < middle["zinc-plated"] < middle["stainless on stainless"]
-    assert middle["thread-lock, wet"] < middle["thread-lock, cured"]
+    assert middle["thread-lock wet"] < middle["thread-lock cured"]
     assert lubrication("waxed").nut_factor_provenance.unconfirmed
     assert not lubrication("zinc-plated").nut_factor_provenance.unconfirmed
 

@@ -265,7 +265,8 @@ def pull_window(
 def seasons(lowest: float, highest: float, parts: int) -> tuple[Floats, Floats]:
     """Setting temperatures and ranges when the nut is set anew for each part of the year.
 
-    Arguments: lowest, highest - ends of the temperature range [K]; parts - of equal width [-].
+    Arguments:
+        lowest, highest: ends of the temperature range [K]; parts: of equal width [-].
     Returns: setting temperature in the middle of each part [K], (parts,), and the two ends of each part less
     it, [K], (parts, 2): the `change` of `window`.
     Errors: ValueError when the range is empty or parts below 1.
