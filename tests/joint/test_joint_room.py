@@ -11,18 +11,22 @@ import pytest
 from bladehold import joint
 from bladehold.joint import (
     clevis,
+    damage,
     embedding,
     fatigue,
+    fatigue_parts,
     friction,
     interaction,
     locking,
     lug,
+    notch,
     pin,
     preload,
     relaxation,
     separation,
     spring,
     stiffness,
+    stress_life,
     thread,
     tightness,
 )
@@ -32,6 +36,9 @@ from bladehold.joint import tightening as vdi
 SHANK = interaction.CRITERIA["5020b-shank"]
 THREAD_PLASTIC = interaction.CRITERIA["5020b-thread-plastic"]
 STEEL = stiffness.EXPONENTIAL_CONSTANTS["steel"]
+STEEL_LINE = stress_life.ReversedLine(1040e6, 830e6, 350e6)
+ALUMINIUM = stress_life.HandbookCurve(18.22, -7.77, 0.62, 70e6)
+SCREW = fatigue_parts.ScrewThread(5e-3, 14.2e-6, 940e6)
 SLIP = {"level": "limit", "surface": "bare metal"}
 
 CASES = {
@@ -79,6 +86,37 @@ CASES = {
     "preload at": (tightness.preload_at, (300.0, 10.0, -8.0)),
     "gerber": (fatigue.gerber_amplitude, (129e6, 830e6, 450e6)),
     "asme": (fatigue.asme_amplitude, (129e6, 600e6, 450e6)),
+    "bending amplitude": (fatigue.bending_amplitude, (2.0, 1.0, 14.2e-6)),
+    "thread cycles": (lambda *x: fatigue.thread_cycles(*x, "vdi-rolled-after"), (90e6, 64e6)),
+    "thread amplitude": (lambda *x: fatigue.thread_amplitude(*x, "vdi-rolled-before"), (1e5, 64e6)),
+    "line": (STEEL_LINE.cycles, (700e6, -200e6)),
+    "line allowable": (STEEL_LINE.allowable, (1e5, 500e6, -200e6)),
+    "curve": (ALUMINIUM.cycles, (300e6, 20e6)),
+    "curve allowable": (ALUMINIUM.allowable, (1e6, 300e6, 20e6)),
+    "open hole": (notch.open_hole_factor, (20e-3, 6e-3)),
+    "pin-loaded hole": (notch.pin_loaded_factor_ekvall, (20e-3, 6e-3)),
+    "shoulder": (notch.shoulder_factor, (10e-3, 5e-3, 0.3e-3)),
+    "sensitivity": (notch.notch_sensitivity, (0.3e-3, 1040e6)),
+    "size": (lambda *x: stress_life.steel_line(*x).endurance, (1040e6, 30e-3)),
+    "life hours": (damage.life_hours, (1e-4, 4.0, 0.01)),
+    "scatter": (damage.scatter_factor, (2.0, 6.0, 3.0)),
+    "turns": (damage.turn_cycles_per_hour, (300.0, 0.4, 2.0)),
+    "thread life": (
+        lambda *x: fatigue_parts.thread_life(*x[:2], SCREW, "vdi-rolled-after", *x[2:]).cycles,
+        (6000.0, 1000.0, 1e6, 0.6, 0.1, 0.3, 0.6, 6000.0),
+    ),
+    "shank life": (
+        lambda *x: fatigue_parts.shank_life(*x[:3], STEEL_LINE, *x[3:]).cycles,
+        (5.0, 1.0, 5e-3, 1e6, 1.3, 3000.0, 2500.0),
+    ),
+    "hole life": (
+        lambda *x: fatigue_parts.metal_hole_life(*x[:5], ALUMINIUM, *x[5:]).cycles,
+        (6000.0, 1000.0, 20e-3, 6e-3, 4e-3, 1e6, 2.0, -1.0),
+    ),
+    "bearing life": (
+        lambda *x: fatigue_parts.laminate_bearing_life(*x).cycles,
+        (4000.0, 1000.0, 6e-3, 6e-3, 400e6, 1e6, 0.25),
+    ),
 }
 
 

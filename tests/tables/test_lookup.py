@@ -77,6 +77,7 @@ def test_every_name_resolves():
         (tables.lubrication_names, tables.lubrication),
         (tables.tightening_names, tables.tightening),
         (tables.factor_names, tables.factor),
+        (tables.thread_fatigue_names, tables.thread_fatigue),
     ]:
         assert names()
         for name in names():

@@ -118,7 +118,7 @@ def thread_life(
     Returns: `PartLife`; the allowable amplitude is at the same mean.
     Errors: ValueError when a least exceeds its greatest load, a size is not positive, the method is unknown,
         or Shigley's is asked of a thread without its line.
-    Range: `bladehold.joint.fatigue.VDI_DIAMETER`, `VDI_MEAN_LOAD`; steel of ISO 898-1 for VDI 2230.
+    Range: `VDI_DIAMETER`, `VDI_MEAN_LOAD` of `fatigue`; steel of ISO 898-1 for VDI 2230.
     Source: VDI 2230 Part 1, 5.5.3; Shigley, Mechanical Engineering Design, ch. 6 and 8.
     """
     area = positive("stress area", thread.stress_area)
@@ -207,7 +207,7 @@ def metal_hole_life(
         maximum_pull, minimum_pull: pull of the pin over the cycle [N]; width: w [m];
         hole_diameter: D, outside of the bush where there is one [m]; thickness: t [m]; curve: of the metal;
         required_cycles: N [-]; maximum_moment, minimum_moment: flatwise bending at the hole [N m];
-        concentration: one of `bladehold.joint.notch.PIN_LOADED`.
+        concentration: one of `PIN_LOADED` of `notch`.
     Returns: `PartLife`, its stresses on the curve's own specimens; for a handbook curve the allowable
         amplitude is at the same stress ratio, for a reversed line at the same mean.
     Errors: ValueError when a least exceeds its greatest load, a size is not positive, w not above D, or the

@@ -72,7 +72,7 @@ def pin_loaded_factor_ekvall(width: ArrayLike, hole_diameter: ArrayLike) -> Floa
         width: w [m]; hole_diameter: D [m].
     Returns: Kt on the net section [-].
     Errors: ValueError when a size is not positive or w not above D.
-    Range: `bladehold.joint.lug.EKVALL_WIDTH`.
+    Range: `EKVALL_WIDTH` of `lug`.
     Source: Ekvall, J. Aircraft 23(5) (1986), see `ekvall_axial_stress_concentration`.
     """
     ratio = 1.0 / _share(width, hole_diameter)

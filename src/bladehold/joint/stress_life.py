@@ -134,9 +134,9 @@ def surface_factor(tensile_strength: ArrayLike, surface: str) -> Floats:
 
 
 def size_factor(diameter: ArrayLike) -> Floats:
-    """Size factor of the endurance limit in bending, kb = (d / 7.62 mm)^-0.107, at most 1.
+    """Size factor of the endurance limit in bending, kb = 1.24 d^-0.107, d in mm, at most 1.
 
-    The published line goes on below 7.62 mm and there exceeds 1; that gain is not taken.
+    Below 7.5 mm the published line exceeds 1; that gain is not taken.
 
     Arguments:
         diameter: effective diameter d, 0.37 of the true one for a round bar that does not turn against
@@ -146,7 +146,7 @@ def size_factor(diameter: ArrayLike) -> Floats:
     Range: `SIZE`.
     Source: Shigley, Mechanical Engineering Design, ch. 6, table 6-3 and eq. 6-19 of the 11th edition.
     """
-    return np.minimum((positive("diameter", diameter) / 7.62e-3) ** -0.107, 1.0)
+    return np.minimum(1.24 * (1e3 * positive("diameter", diameter)) ** -0.107, 1.0)
 
 
 def low_cycle_fraction(tensile_strength: ArrayLike) -> Floats:
