@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from bladehold import joint
+from bladehold.joint import bedding as beds
 from bladehold.joint import (
     clevis,
     damage,
@@ -17,16 +18,21 @@ from bladehold.joint import (
     fatigue_parts,
     friction,
     interaction,
+    laminate_lug,
     locking,
     lug,
+    lug_curves,
     notch,
     pin,
+    pin_peaking,
     preload,
     relaxation,
     separation,
     spring,
+    stepped,
     stiffness,
     stress_life,
+    strip,
     thread,
     tightness,
 )
@@ -85,6 +91,21 @@ CASES = {
     "friction of K": (preload.friction_from_nut_factor, (0.18, 4.48e-3, 5e-3, 0.057)),
     "preload at": (tightness.preload_at, (300.0, 10.0, -8.0)),
     "gerber": (fatigue.gerber_amplitude, (129e6, 830e6, 450e6)),
+    "held pin": (
+        lambda *x: beds.bedded_pin(*x[:7], end_stiffness=x[7]).greatest,
+        (3e-3, 8e-3, 1e-4, 4e-3, 207e9, 71e9, 45e9, 100.0),
+    ),
+    "lug depth": (lug_curves.average_depth, (16e-3, 5e-3, 9e-3)),
+    "shear planes": (lug_curves.shear_plane_factor, (1.5, 0.6)),
+    "press fit": (lug_curves.press_fit_pressure, (1e-5, 5e-3, 8e-3, 20e-3, 207e9, 71e9)),
+    "shifted pin": (pin_peaking.shifted_pin_load, (10.0, 2e4, 4e4, 3e-3, 8e-3, 1e-4)),
+    "engagement": (strip.engagement_to_break_screw, (14e-6, 9e-3, 13e-3, 800e6, 300e6, 1.6)),
+    "step, tension": (
+        lambda *x: stepped.step_stress_concentration(*x, "tension"),
+        (6e-3, 5e-3, 0.2e-3),
+    ),
+    "hole": (laminate_lug.hole_stress_concentration, (60e9, 50e9, 10e9, 0.2)),
+    "edge pressure": (laminate_lug.permissible_edge_pressure, (200e6, 60e6)),
     "asme": (fatigue.asme_amplitude, (129e6, 600e6, 450e6)),
     "bending amplitude": (fatigue.bending_amplitude, (2.0, 1.0, 14.2e-6)),
     "thread cycles": (lambda *x: fatigue.thread_cycles(*x, "vdi-rolled-after"), (90e6, 64e6)),

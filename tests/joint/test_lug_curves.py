@@ -50,9 +50,7 @@ def test_a_reading_is_lowered_before_it_is_used():
 
 @given(st.floats(0.5, 2.0), st.floats(0.5, 0.7))
 def test_shear_planes_are_the_simple_form_with_longer_planes(edge, ratio):
-    """Planes tangent to the hole's top (90 degrees) are the simple form 2 (e/D - 1/2) Fsu/Ftu, shorter by
-    D/8.
-    """
+    """Planes tangent to the hole's top are the simple form 2 (e/D - 1/2) Fsu/Ftu, shorter by D/8."""
     simple = float(lug.shear_out_capacity(1.0, edge + 1e-6, 1.0, ratio)) if edge > 0.5 else 0.0
     assert float(lug_curves.shear_plane_factor(edge, ratio)) > simple
     assert float(lug_curves.shear_plane_factor(edge, ratio)) == pytest.approx(

@@ -172,8 +172,8 @@ def press_fit_pressure(
 
     Arguments (broadcast together):
         interference: i on the diameter [m]; inner_diameter: d [m]; bush_diameter: D [m]; outer_diameter: W of
-        the ring in the lug, its width or twice e [m]; bush_modulus, lug_modulus: E [Pa]; bush_poisson,
-        lug_poisson: nu [-].
+        the ring in the lug, its width or twice e [m]; bush_modulus, lug_modulus: E [Pa];
+        bush_poisson, lug_poisson: nu [-].
     Returns: pressure [Pa].
     Errors: ValueError when a size or modulus is not positive or diameters do not grow outward.
     Range: elastic; isotropic rings, so not for laminates.

@@ -122,9 +122,9 @@ def strip_forces(
     """Forces that strip the screw's thread and the nut's, c Rm As C1 C2 and c Rm As C1 C3.
 
     Arguments (broadcast together):
-        screw_area, nut_area: shear areas at the engaged length, best from limit sizes [m2]; screw_strength,
-        nut_strength: tensile strengths Rm [Pa]; width_ratio: s/d of the nut [-]; shear_share: c, shear over
-        tensile strength [-].
+        screw_area, nut_area: shear areas at the engaged length, best from limit sizes [m2];
+        screw_strength, nut_strength: tensile strengths Rm [Pa]; width_ratio: s/d of the nut [-]; shear_share:
+        c, shear over tensile strength [-].
     Returns: both forces [N].
     Errors: ValueError when an argument is not positive or s/d below 1.4.
     Range: `NUT_WIDTH`, `THREAD_STRENGTH_RATIO`.
