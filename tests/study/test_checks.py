@@ -9,7 +9,8 @@ from sheets import delivered, repaired
 from bladehold.study import assess
 from bladehold.study.checks import RULES
 from bladehold.study.checks.registry import LUG, PIVOT, ROOT
-from bladehold.study.loads import PROOF
+from bladehold.study.loads import PROOF, loads_of
+from bladehold.study.situation import Situation
 from bladehold.tables import material
 
 
@@ -53,11 +54,18 @@ def test_threads_in_the_shear_plane_cost_root_area_over_shank_area():
         assert cut / whole == pytest.approx((root / 0.005) ** 2)
 
 
-def test_preload_counts_at_yield_and_never_at_rupture():
-    loose, tight = with_torque(repaired(), 0.2), with_torque(repaired(), 3.0)
+def test_preload_counts_at_yield_and_at_rupture_only_where_the_screw_breaks_before_the_joint_opens():
+    """NASA-STD-5020B (2021) eq. 10-11: with 6 kN in a joint that gives its screw two thirds, it breaks closed."""
+    none, light, tight = (with_torque(repaired(), torque) for torque in (0.0, 0.6, 3.0))
+    closed = [Situation(build, loads_of(build)).breaks_closed for build in (none, light, tight)]
+    assert closed == [False, False, True]
     for mode in ("tension from prying", "shear, tension and bending together"):
-        assert record(tight, PIVOT, mode, "yield").margin < record(loose, PIVOT, mode, "yield").margin
-        assert record(tight, PIVOT, mode, "rupture").margin == record(loose, PIVOT, mode, "rupture").margin
+        at_yield, at_rupture = (
+            [record(build, PIVOT, mode, level).margin for build in (none, light, tight)]
+            for level in ("yield", "rupture")
+        )
+        assert at_yield[0] > at_yield[1] > at_yield[2]
+        assert at_rupture[0] == at_rupture[1] > at_rupture[2]
 
 
 def test_friction_lifts_no_margin_at_rupture():
