@@ -95,8 +95,8 @@ def screw_thread_bending(ratio: ArrayLike) -> Floats:
 def nut_thread_bending(ratio: ArrayLike) -> Floats:
     """C3, share left of the nut's thread strength by bending.
 
-    0.728 + 1.769 RS - 2.896 RS^2 + 1.296 RS^3 for 0.4 < RS < 1, 0.897 above. Below 0.4, where a soft parent holds
-    a hard screw, the model does not reach; the curve is carried on, where it falls from 1.055 to 0.728.
+    0.728 + 1.769 RS - 2.896 RS^2 + 1.296 RS^3 for 0.4 < RS < 1, 0.897 above. Below 0.4, where a soft parent
+    holds a hard screw, the model does not reach; the curve is carried on, where it falls from 1.055 to 0.728.
 
     Arguments:
         ratio: RS from `strength_ratio` [-].
