@@ -15,7 +15,8 @@ def test_factors_at_their_ends():
     assert float(strip.screw_thread_bending(0.3)) == pytest.approx(0.897, abs=5e-4)
     assert float(strip.screw_thread_bending(9.0)) == pytest.approx(float(strip.screw_thread_bending(2.2)))
     assert float(strip.nut_thread_bending(2.0)) == pytest.approx(0.897, abs=5e-4)
-    assert float(strip.nut_thread_bending(0.39)) == 1.0
+    assert float(strip.nut_thread_bending(0.4)) == pytest.approx(1.0552, abs=5e-4)
+    assert float(strip.nut_thread_bending(1e-6)) == pytest.approx(0.728, abs=5e-4)
     with pytest.raises(ValueError, match="s/d must be at least"):
         strip.nut_dilation(1.39)
 

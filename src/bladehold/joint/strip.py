@@ -96,7 +96,7 @@ def nut_thread_bending(ratio: ArrayLike) -> Floats:
     """C3, share left of the nut's thread strength by bending.
 
     0.728 + 1.769 RS - 2.896 RS^2 + 1.296 RS^3 for 0.4 < RS < 1, 0.897 above. Below 0.4, where a soft parent
-    holds a hard screw, no more than 1 is taken: the model does not reach there.
+    holds a hard screw, the model does not reach; the curve is carried on, where it falls from 1.055 to 0.728.
 
     Arguments:
         ratio: RS from `strength_ratio` [-].
@@ -105,10 +105,8 @@ def nut_thread_bending(ratio: ArrayLike) -> Floats:
     Range: `THREAD_STRENGTH_RATIO`.
     Source: Alexander (1977); ISO/TR 16224:2012 4.2.3.1 read in an open implementation.
     """
-    given = positive("RS", ratio)
-    r = np.clip(given, 0.4, 1.0)
-    inside = 0.728 + 1.769 * r - 2.896 * r**2 + 1.296 * r**3
-    return np.where(given < 0.4, np.minimum(inside, 1.0), inside)
+    r = np.minimum(positive("RS", ratio), 1.0)
+    return np.asarray(0.728 + 1.769 * r - 2.896 * r**2 + 1.296 * r**3)
 
 
 def strip_forces(
