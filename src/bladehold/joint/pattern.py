@@ -53,6 +53,41 @@ def circle_peak_force(moment: ArrayLike, radius: ArrayLike, screws: ArrayLike) -
     return 2.0 * real("moment", moment) / (positive("radius", radius) * count)
 
 
+def loosened_circle_force(
+    thrust: ArrayLike, moment: ArrayLike, radius: ArrayLike, screws: int, lost: int = 1
+) -> Floats:
+    """Greatest tension of a screw on an evenly divided bolt circle of which neighbours are lost.
+
+    Rigid plate on equal springs: F_i = T/n + a_i . m, a_i = I^-1 r_i about the centroid of the n screws left,
+    I = sum r r^T; the thrust at the circle's centre adds a moment T e to M, which points where it is worst.
+
+    >>> print(f"{loosened_circle_force(0.0, 10.0, 12.5e-3, 4, 0):.0f} {2 * 10.0 / (12.5e-3 * 4):.0f}")
+    400 400
+
+    Arguments (broadcast together):
+        thrust: T at the circle's centre, pulling [N]; moment: M in the worst direction [N m]; radius: R [m];
+        screws: on the whole circle; lost: how many neighbours are gone.
+    Returns: force [N]; infinite with fewer than three screws left, which leave one axis unheld.
+    Errors: ValueError when a load is negative or R not positive.
+    Range: no preload, plate and flange stiff beside the screws, no edge to lever on.
+    Source: statics of a rigid plate on equal springs, as Shigley ch. 8 for a whole circle.
+    """
+    pull, turn = at_least_zero("thrust", thrust), at_least_zero("moment", moment)
+    around = positive("radius", radius)
+    if screws - lost < 3:
+        return np.full(np.broadcast_shapes(pull.shape, turn.shape, around.shape), np.inf)
+    angle = 2.0 * np.pi * np.arange(lost, screws) / screws
+    place = np.stack([np.cos(angle), np.sin(angle)], axis=-1)
+    centre = place.mean(axis=0)
+    left = place - centre
+    levers = left @ np.linalg.inv(left.T @ left)
+    # Of a unit circle: T/n + T e . a_i, and |a_i| for a moment along it.
+    by_thrust = 1.0 / len(left) - levers @ centre
+    by_moment = np.linalg.norm(levers, axis=-1)
+    forces = by_thrust * pull[..., np.newaxis] + by_moment * turn[..., np.newaxis] / around[..., np.newaxis]
+    return np.asarray(forces.max(axis=-1))
+
+
 def circle_line_load_force(moment: ArrayLike, radius: ArrayLike, start: ArrayLike, end: ArrayLike) -> Floats:
     """Force on a sector of a bolt circle taken as a line load, M (cos t1 - cos t2) / (pi R).
 

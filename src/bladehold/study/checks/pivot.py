@@ -9,7 +9,8 @@ from bladehold.joint import head as seat
 from bladehold.joint import pin
 from bladehold.joint.bedding import BEDDING_LENGTH
 from bladehold.joint.interaction import CRITERIA, load_multiplier
-from bladehold.joint.thread import external_strip_area_simple, internal_strip_area_simple, stripping_force
+from bladehold.joint.strip import THREAD_STRENGTH_RATIO, strength_ratio, strip_forces
+from bladehold.joint.thread import external_strip_area_simple, internal_strip_area_simple
 from bladehold.joint.tightening import assembly_preload
 from bladehold.sheet.build import Screw
 from bladehold.study.clamp import bearing_diameter
@@ -26,6 +27,7 @@ from bladehold.tables import Head, Nut, Provenance, head, nut, property_class, w
 # A nut carries no mark in the sheet: a full one is taken as soft as a class 8 nut at the most, a thin one as
 # an unmarked screw (its own classes 04 and 05 are that weak).
 _NUT_CLASS = {"thin": "unmarked"}
+_TAPPED_WIDTH = 1.9  # of what is around a tapped thread over its diameter: enough not to widen
 _TIGHTENING_FRICTION = 0.12  # the column of the VDI 2230 tables that fits plain and lightly oiled screws
 
 
@@ -323,34 +325,31 @@ def thread_stripping(now: Situation) -> Outcome:
     if screw.engagement <= 0.0:
         lost = "no nut and no tapped thread: nothing carries the tension from the flap moment"
         return Outcome(tension, 0.0, now.at_rupture, "N", (("engaged length", 0.0, "m"),), breaches=(lost,))
-    outer = stripping_force(
-        external_strip_area_simple(screw.engagement, screw.thread.profile.minor_diameter),
-        shear_ultimate(screw),
-    )
-    weakest_nut = property_class(_NUT_CLASS.get(screw.nut, "8.8"))
-    inner_strength = min(
-        shear_ultimate(screw), float(pin.shear_strength_from_tensile(weakest_nut.tensile_strength))
-    )
-    strengths = [screw.strength.strength_provenance]
+    softer = property_class(_NUT_CLASS.get(screw.nut, "8.8"))
+    inner_strength = min(screw.strength.tensile_strength, softer.tensile_strength)
+    strengths, across = [screw.strength.strength_provenance], _TAPPED_WIDTH
     if screw.nut == "tapped":
         plate = now.build.hub.plate_material
-        inner_strength = plate.shear_ultimate or float(
-            pin.shear_strength_from_tensile(plate.tensile_ultimate)
-        )
+        inner_strength = plate.tensile_ultimate
         strengths.append(plate.strength_provenance)
-    inner = stripping_force(
-        internal_strip_area_simple(screw.engagement, screw.thread.nominal_diameter), inner_strength
-    )
+    else:
+        across = nut(screw.thread.name, screw.nut).width / screw.thread.nominal_diameter
+    outer_area = external_strip_area_simple(screw.engagement, screw.thread.profile.minor_diameter)
+    inner_area = internal_strip_area_simple(screw.engagement, screw.thread.nominal_diameter)
+    found = strip_forces(outer_area, inner_area, screw.strength.tensile_strength, inner_strength, across)
+    ratio = strength_ratio(inner_strength, inner_area, screw.strength.tensile_strength, outer_area)
     return Outcome(
         demand=tension,
-        capacity=np.minimum(outer, inner),
+        capacity=found.least,
         factor=now.at_rupture,
         unit="N",
         inputs=(
             ("T, screw tension", tension, "N"),
             ("Le, engaged length", screw.engagement, "m"),
-            ("Fsu of the screw", shear_ultimate(screw), "Pa"),
-            ("Fsu of the nut or tapped plate", inner_strength, "Pa"),
+            ("Rm of the screw", screw.strength.tensile_strength, "Pa"),
+            ("Rm of the nut or tapped plate", inner_strength, "Pa"),
+            ("s/d, width of the nut", across, ""),
         ),
         strengths=tuple(strengths),
+        breaches=(THREAD_STRENGTH_RATIO.breach(ratio),),
     )

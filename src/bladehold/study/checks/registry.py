@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from bladehold.study.checks import hub_screws, lug_plates, pivot
+from bladehold.study.checks import hub_screws, lug_full, lug_plates, pivot
 from bladehold.study.record import Outcome
 from bladehold.study.situation import Situation
 
@@ -16,6 +16,9 @@ TIES, MOUNTING, ROOT = "tie screws", "mounting screws", "clamped root"
 
 _EYE = "NASA-TM-106943 (1995) eq. 69-74"
 _CLEVIS = "elastic contact of the lug between two plates"
+_OBLIQUE = "(P/P')^1.6 + (Ptr/P'tr)^1.6 = 1, P' = min(Kbr D t F, Kt (w - D) t F, D t Fbr)"
+_AIR_FORCE = "AFFDL-TR-69-42 ch. 9 (Melcon and Hoblit); AA-SB-001 12.2.9"
+_WIDER_LUG = "widen or lengthen the lug, or thicken it"
 _THICKER_SCREW = (
     "take the next larger pivot screw, a higher property class, or a plain shank in the shear planes"
 )
@@ -139,8 +142,8 @@ RULES: tuple[Rule, ...] = (
         PIVOT,
         "thread stripping",
         RUPTURE,
-        "T <= min(5/8 pi Le D1 Fsu, 3/4 pi Le d Fsu,nut)",
-        "NASA-TM-106943 (1995) eq. 63, 76",
+        "T <= 0.6 C1 min(C2 5/8 pi Le D1 Rm, C3 3/4 pi Le d Rm,nut)",
+        "Alexander (1977), ISO/TR 16224:2012 4.2.3; areas NASA-TM-106943 (1995) eq. 63, 76",
         "use a full nut or more engaged thread",
         pivot.thread_stripping,
     ),
@@ -207,6 +210,42 @@ RULES: tuple[Rule, ...] = (
         _EYE,
         "thicken the lug or fit a bush",
         lug_plates.lug_bearing,
+    ),
+    Rule(
+        LUG,
+        "oblique load",
+        YIELD,
+        _OBLIQUE,
+        _AIR_FORCE,
+        _WIDER_LUG,
+        lug_full.lug_oblique_at_yield,
+    ),
+    Rule(
+        LUG,
+        "oblique load",
+        RUPTURE,
+        _OBLIQUE,
+        _AIR_FORCE,
+        _WIDER_LUG,
+        lug_full.lug_oblique,
+    ),
+    Rule(
+        LUG,
+        "side load, 99 % of lugs",
+        RUPTURE,
+        "Ptr <= 0.837 K_BR D t Ftu",
+        "Ekvall, J. Aircraft 23(5) (1986)",
+        "widen the lug",
+        lug_full.lug_ekvall,
+    ),
+    Rule(
+        LUG,
+        "delamination at the plates' edges",
+        RUPTURE,
+        "p <= min(Fc, pi Fis)",
+        "half plane under a strip that ends sharply, derived; pressure of the contact model",
+        "lengthen the contact, round the plates' edges, or take a metal lug",
+        lug_full.lug_delamination,
     ),
     Rule(
         BUSH,
@@ -279,6 +318,24 @@ RULES: tuple[Rule, ...] = (
         _EYE,
         "thicken the plates",
         lug_plates.plate_bearing,
+    ),
+    Rule(
+        PLATES,
+        "oblique load",
+        YIELD,
+        _OBLIQUE,
+        _AIR_FORCE,
+        "widen or thicken the plates",
+        lug_full.plate_oblique_at_yield,
+    ),
+    Rule(
+        PLATES,
+        "oblique load",
+        RUPTURE,
+        _OBLIQUE,
+        _AIR_FORCE,
+        "widen or thicken the plates",
+        lug_full.plate_oblique,
     ),
     Rule(
         TIES,
