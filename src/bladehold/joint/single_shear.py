@@ -1,8 +1,8 @@
 """A pin left in lug and one plate after it was sheared at the other: what it feels.
 
-Nothing but the two holes turns such a pin, so the resultants of the pressure in lug and plate lie on one line,
-in the middle of the gap between them. With a stiff pin the pressure in each part runs linearly with the depth
-x from its face: p = (P/t)(4 + 6 e - 6 (1 + 2 e) x/t), e = g/(2 t), as much per length as makes that true.
+Nothing but the two holes turns such a pin, so the resultants of the pressure in lug and plate lie on one
+line, in the middle of the gap between them. With a stiff pin the pressure in each part runs linearly with the
+depth x from its face: per length p = (P/t)(4 + 6 e - 6 (1 + 2 e) x/t), e = g/(2 t).
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from bladehold.joint._arrays import Floats, at_least_zero, positive
 def single_shear_moment(force: ArrayLike, thickness: ArrayLike, gap: ArrayLike = 0.0) -> Floats:
     """Greatest bending moment of the pin within one of the two parts.
 
-    M = P t [e + s - (2 + 3 e) s^2 + (1 + 2 e) s^3], s = 1/(3 (1 + 2 e)) where the shear is nought, e = g/(2 t);
+    M = P t [e + s - (2 + 3 e) s^2 + (1 + 2 e) s^3], e = g/(2 t), s = 1/(3 (1 + 2 e)), the place without shear;
     4 P t/27 without a gap. The greater of both parts, that of the thicker one, is the pin's.
 
     >>> print(f"{single_shear_moment(1000.0, 8e-3) / (1000.0 * 8e-3):.6f}")

@@ -23,6 +23,7 @@ from bladehold.blade import (
 )
 from bladehold.rotor import BladeGeometry, section_catalogue
 from bladehold.sheet.build import Build
+from bladehold.study.clevis import joint_stiffness
 from bladehold.study.shape import geometry_of
 from bladehold.validity import Range
 
@@ -133,8 +134,7 @@ def blade_model(build: Build) -> BladeModel:
         MASS_RANGE.breach(spread.scale),
         STIFFNESS_RANGE.breach(factor) if factor else None,
     )
-    flap_spring = float("inf") if build.hub.flap_stiffness is None else build.hub.flap_stiffness
-    support = RootSupport(flap_spring, 0.0 if propeller.folding else float("inf"))
+    support = RootSupport(joint_stiffness(build), 0.0 if propeller.folding else float("inf"))
     return BladeModel(
         weighed=propeller.blade_mass,
         stations=stations,

@@ -116,15 +116,15 @@ def tie_row(build: Build) -> float | None:
 def joint_stiffness(build: Build) -> float:
     """Return the stiffness of clevis and plates against the flap moment, N*m/rad.
 
-    As measured; else secant of the contact model under the flap moment that lift alone makes in hover,
-    without any preload: the soft end.
+    As measured; else slope of the contact model at the flap moment that lift alone makes in hover,
+    without any preload: the soft end. Play that lift takes up once does not count, the blade swings about it.
     """
     if build.hub.flap_stiffness is not None:
         return build.hub.flap_stiffness
     lift = build.flying.used_thrust / build.propeller.blades
     moment = lift * max(_LEVER * build.propeller.diameter / 2 - build.hub.pivot_radius, half_contact(build))
     found = rotational_stiffness(clevis_of(build, WITHOUT_PRELOAD), moment, lift, 0.0)
-    return float(found.secant)
+    return float(found.tangent)
 
 
 def _tie_stiffness(build: Build, ties: Ties) -> float:

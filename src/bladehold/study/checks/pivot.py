@@ -15,6 +15,7 @@ from bladehold.joint.tightening import assembly_preload
 from bladehold.sheet.build import Screw
 from bladehold.study.clamp import bearing_diameter
 from bladehold.study.clevis import half_contact
+from bladehold.study.facts import locking_fact
 from bladehold.study.record import Outcome
 from bladehold.study.situation import (
     Situation,
@@ -191,7 +192,7 @@ def _tension(
         unit="N",
         inputs=(*_tension_inputs(now), ("As, stress area", area, "m^2"), (symbol, strength, "Pa")),
         strengths=(screw.strength.strength_provenance,),
-        breaches=(now.contact_breach,),
+        breaches=(now.contact_breach, loosening(now)),
     )
 
 
@@ -322,6 +323,12 @@ def thread_stripping(now: Situation) -> Outcome:
     """Tension against stripping of screw or nut thread, whichever is weaker."""
     screw = now.build.pivot
     tension = now.share(lambda state: state.screw_tension, at_yield=False)
+    if screw.circlip_load is not None:
+        rating = ("what the circlip carries, by its maker", screw.circlip_load, "N")
+        inputs = (("T, pin tension", tension, "N"), rating)
+        formula, source = "T <= load of the circlip", "the circlip's maker, as given in the sheet"
+        rated = screw.circlip_load
+        return Outcome(tension, rated, now.at_rupture, "N", inputs, formula=formula, source=source)
     if screw.engagement <= 0.0:
         lost = "no nut and no tapped thread: nothing carries the tension from the flap moment"
         return Outcome(tension, 0.0, now.at_rupture, "N", (("engaged length", 0.0, "m"),), breaches=(lost,))
@@ -353,3 +360,9 @@ def thread_stripping(now: Situation) -> Outcome:
         strengths=tuple(strengths),
         breaches=(THREAD_STRENGTH_RATIO.breach(ratio),),
     )
+
+
+def loosening(now: Situation) -> str | None:
+    """What to say where the pivot screw's locking does not count under its loads; None where it does."""
+    found = locking_fact(now)
+    return None if found.good else f"locking does not count: {found.finding}"
