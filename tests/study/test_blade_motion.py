@@ -11,6 +11,7 @@ from bladehold.study.blade_cases import blade_cases
 from bladehold.study.blade_folding import folding
 from bladehold.study.blade_model import LUG_END, blade_model
 from bladehold.study.blade_motion import blade_motion, departure
+from bladehold.study.clevis import joint_stiffness
 from bladehold.study.loads import loads_of
 
 
@@ -85,9 +86,19 @@ def test_a_soft_clevis_lowers_the_flap_frequency_and_the_root_moment():
     assert np.all(departure(sprung.components)["flap"][0] < departure(held.components)["flap"][0])
 
 
+def test_the_clevis_is_the_root_spring_unless_one_was_measured_and_takes_nothing_off_a_check():
+    build = repaired()
+    assert blade_model(build).matrices.support.flap_spring == joint_stiffness(build) < 1e4
+    assert np.isinf(blade_model(build, checked=True).matrices.support.flap_spring)
+    measured = replace(build, hub=replace(build.hub, flap_stiffness=900.0))
+    for checked in (False, True):
+        assert blade_model(measured, checked=checked).matrices.support.flap_spring == 900.0
+
+
 def test_an_untwisted_stiff_elastic_blade_has_the_rigid_ones_loads():
     build = stiff(repaired())
-    still = replace(build, flying=replace(build.flying, pitch_rate=0.0))
+    fast = replace(build.hub, flap_stiffness=1e9)
+    still = replace(build, hub=fast, flying=replace(build.flying, pitch_rate=0.0))
     motion = blade_motion(still)
     for name in ("centrifugal", "normal_shear", "flap"):
         elastic, rigid = getattr(motion.components, name), getattr(motion.rigid, name)

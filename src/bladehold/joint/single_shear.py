@@ -15,7 +15,7 @@ from bladehold.joint._arrays import Floats, at_least_zero, positive
 def single_shear_moment(force: ArrayLike, thickness: ArrayLike, gap: ArrayLike = 0.0) -> Floats:
     """Greatest bending moment of the pin within one of the two parts.
 
-    M = P t [e + s - (2 + 3 e) s^2 + (1 + 2 e) s^3], e = g/(2 t), s = 1/(3 (1 + 2 e)), the place without shear;
+    M = P t [e + s - (2 + 3 e) s^2 + (1 + 2 e) s^3], e = g/(2 t), s = 1/(3 (1 + 2 e)), where shear ends;
     4 P t/27 without a gap. The greater of both parts, that of the thicker one, is the pin's.
 
     >>> print(f"{single_shear_moment(1000.0, 8e-3) / (1000.0 * 8e-3):.6f}")

@@ -91,12 +91,14 @@ class BladeModel:
         return self.spread.flap_inertia + beam.tip_mass * beam.length**2
 
 
-def blade_model(build: Build) -> BladeModel:
-    """Return the blade of a build as a beam.
+def blade_model(build: Build, *, checked: bool = False) -> BladeModel:
+    """Return the blade of a build as a beam, its root on the spring of the clevis.
 
     Chord, twist and thickness are those of the aerodynamic blade without what a bench run taught of it.
     Inboard of LUG_END the structural angle runs straight to that of the lug, and a skinned blade becomes
     solid. The quarter chord lies on the line through the pivot along the span.
+    Arguments: build; checked - for the loads of the checks: a stiffness of the clevis that is computed and not
+    measured must not take anything off them, so the root is then held fast.
     Errors: BalanceError when mass and balance point cannot both be met.
     """
     propeller, built = build.propeller, build.propeller.structure
@@ -134,7 +136,9 @@ def blade_model(build: Build) -> BladeModel:
         MASS_RANGE.breach(spread.scale),
         STIFFNESS_RANGE.breach(factor) if factor else None,
     )
-    support = RootSupport(joint_stiffness(build), 0.0 if propeller.folding else float("inf"))
+    fast = checked and build.hub.flap_stiffness is None
+    flap_spring = float("inf") if fast else joint_stiffness(build)
+    support = RootSupport(flap_spring, 0.0 if propeller.folding else float("inf"))
     return BladeModel(
         weighed=propeller.blade_mass,
         stations=stations,

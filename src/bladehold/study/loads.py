@@ -96,7 +96,7 @@ def _elastic(
 ) -> tuple[RootLoads, tuple[str, ...]]:
     """Loads of the elastic blade, and ranges left; those of the rigid one where no beam can be made of it."""
     try:
-        model = blade_model(build)
+        model = blade_model(build, checked=True)
     except BalanceError as error:
         return rigid, (f"the blade is taken as rigid in spite of its tap test: {error}",)
     history = elastic_history(build, model, conditions, air, speed)
