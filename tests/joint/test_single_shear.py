@@ -43,7 +43,7 @@ def test_whole_circle_is_the_known_form(thrust, moment, radius, screws):
 
 @given(st.floats(1.0, 500.0), st.floats(0.0, 50.0), st.integers(4, 12), st.integers(1, 3))
 def test_loosened_circle_against_least_squares(thrust, moment, screws, lost):
-    """Springs of one stiffness under a rigid plate: displacement w + b x + c y, solved for every direction."""
+    """Springs of one stiffness under a rigid plate: displacement w + b x + c y, for every direction."""
     if screws - lost < 3:
         assert np.isinf(loosened_circle_force(thrust, moment, 1.0, screws, lost))
         return

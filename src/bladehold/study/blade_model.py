@@ -97,8 +97,8 @@ def blade_model(build: Build, *, checked: bool = False) -> BladeModel:
     Chord, twist and thickness are those of the aerodynamic blade without what a bench run taught of it.
     Inboard of LUG_END the structural angle runs straight to that of the lug, and a skinned blade becomes
     solid. The quarter chord lies on the line through the pivot along the span.
-    Arguments: build; checked - for the loads of the checks: a stiffness of the clevis that is computed and not
-    measured must not take anything off them, so the root is then held fast.
+    Arguments: build; checked - for the loads of the checks: a stiffness of the clevis that is computed and
+    not measured must not take anything off them, so the root is then held fast.
     Errors: BalanceError when mass and balance point cannot both be met.
     """
     propeller, built = build.propeller, build.propeller.structure

@@ -7,7 +7,7 @@ counted.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -41,14 +41,16 @@ class Remaining:
 class Loss:
     """One member lost.
 
-    member; how - it failed; blade - "stays", "swings" or "leaves"; why - in a sentence; remaining - margins,
-    smallest first; opening - greatest distance (m) that the plates part at the pivot, wobble - half of what
-    the lug tilts between the greatest and the least flap moment, rad; both None where they have no meaning.
+    member; how - it failed; in_hover, in_all_flight - what the blade does in steady hover, and in the worst
+    of all flight conditions: "stays", "swings" or "leaves"; why - in a sentence; remaining - margins, smallest
+    first; opening - greatest distance (m) that the plates part at the pivot, wobble - half of what the lug
+    tilts between the greatest and the least flap moment, rad; both None where they have no meaning.
     """
 
     member: str
     how: str
-    blade: str
+    in_hover: str
+    in_all_flight: str
     why: str
     remaining: tuple[Remaining, ...]
     opening: float | None = None
@@ -59,6 +61,15 @@ class Loss:
         """The smallest margin left; None where nothing is left to hold."""
         return self.remaining[0] if self.remaining else None
 
+    @property
+    def advice(self) -> str:
+        """What to do when it is noticed in flight."""
+        if LEAVES in (self.in_hover, self.in_all_flight):
+            return "land at once, nobody near the plane of the rotors: the blade may leave"
+        if self.in_hover == self.in_all_flight == STAYS:
+            return "land, and do not start again"
+        return "land at once, slowly and without manoeuvres"
+
 
 def losses(now: Situation) -> tuple[Loss, ...]:
     """Return what the loss of each member does, one at a time. Argument: now - a build under its loads."""
@@ -68,13 +79,8 @@ def losses(now: Situation) -> tuple[Loss, ...]:
 def _losses(now: Situation) -> Iterator[Loss]:
     yield _clamp_lost(now)
     yield _sheared_at_one_face(now)
-    yield Loss(
-        PIVOT,
-        "sheared at both faces",
-        LEAVES,
-        "nothing else in this hub carries the pull of the blade",
-        (),
-    )
+    nothing = "nothing else in this hub carries the pull of the blade"
+    yield Loss(PIVOT, "sheared at both faces", LEAVES, LEAVES, nothing, ())
     if now.build.ties.screw is not None and now.build.ties.count > 0:
         yield _tie_lost(now)
     yield _mounting_lost(now)
@@ -125,51 +131,56 @@ def _plates_and_ties(now: Situation, state: ClevisState, ties: int) -> list[Rema
     return found
 
 
+def _outcomes(pin_left: Remaining, others: list[Remaining], closed: bool) -> tuple[str, str]:
+    """What the blade does in hover and in all flight: the pin carries the pull, the others keep the lug."""
+
+    def outcome(margin: Callable[[Remaining], float]) -> str:
+        if margin(pin_left) < 0.0:
+            return LEAVES
+        return STAYS if closed and all(margin(one) >= 0.0 for one in others) else SWINGS
+
+    return outcome(lambda one: one.in_hover), outcome(lambda one: one.margin)
+
+
 def _clamp_lost(now: Situation) -> Loss:
     """The screw parted in its thread, or lost nut or circlip: its shank still sits in the holes."""
-    how = "clamping lost: nut off, or broken in the thread"
-    held, found = _without_clamp(now)
+    screw = now.build.pivot
     pull = pin.double_shear_force(now.loads.root.in_plane[_flight(now)])
-    capacity = float(pin.shear_capacity(now.build.pivot.shear_diameter, shear_ultimate(now.build.pivot)))
-    found.append(_remaining(now, PIVOT, "double shear", _over(capacity, pull)))
-    if not held.closed:
-        return Loss(PIVOT, how, SWINGS, held.why, _sorted(found), held.opening, None)
-    if min(one.margin for one in found) < 0.0:
-        weak = _sorted(found)[0]
-        why = f"the shank stays in both plates, but the {weak.part} give way ({weak.mode})"
-        return Loss(PIVOT, how, SWINGS, why, _sorted(found), held.opening, held.wobble)
-    return Loss(PIVOT, how, STAYS, held.why, _sorted(found), held.opening, held.wobble)
+    capacity = float(pin.shear_capacity(screw.shear_diameter, shear_ultimate(screw)))
+    return _pin_alone(
+        now,
+        "clamping lost: nut off, or broken in the thread",
+        _remaining(now, PIVOT, "double shear", _over(capacity, pull)),
+        "the shank sits in its holes",
+    )
 
 
 def _sheared_at_one_face(now: Situation) -> Loss:
     """One shear plane gone: the pin holds lug and one plate."""
-    build, screw, how = now.build, now.build.pivot, "sheared at one face"
+    screw, hub = now.build.pivot, now.build.hub
     pull = now.loads.root.in_plane[_flight(now)]
     moment = np.maximum(
-        single_shear.single_shear_moment(pull, build.hub.lug_thickness, build.hub.gap),
-        single_shear.single_shear_moment(pull, build.hub.plate_thickness, build.hub.gap),
+        single_shear.single_shear_moment(pull, hub.lug_thickness, hub.gap),
+        single_shear.single_shear_moment(pull, hub.plate_thickness, hub.gap),
     )
-    tensile = screw.strength.tensile_strength
     shear = pull / float(pin.shear_capacity(screw.shear_diameter, shear_ultimate(screw)))
-    bent = moment / pin.plastic_moment(screw.shear_diameter, tensile)
+    bent = moment / pin.plastic_moment(screw.shear_diameter, screw.strength.tensile_strength)
     criterion = CRITERIA[f"5020b-{screw.shear_plane}-plastic"]
-    alone = load_multiplier(criterion, shear, np.zeros_like(shear), bent) - 1.0
-    single = _remaining(now, PIVOT, "single shear and bending", np.asarray(alone))
-    held, found = _without_clamp(now)
-    found.append(single)
-    if single.in_hover < 0.0:
-        why = "what is left of the pin does not carry the pull even in hover"
-        return Loss(PIVOT, how, LEAVES, why, _sorted(found))
-    if single.margin < 0.0:
-        why = f"the other face holds in hover, but not in {single.condition}"
-        return Loss(PIVOT, how, LEAVES, why, _sorted(found), held.opening, held.wobble)
-    if not held.closed or min(one.margin for one in found) < 0.0:
-        why = held.why if not held.closed else f"the {_sorted(found)[0].part} give way"
-        return Loss(
-            PIVOT, how, SWINGS, f"the pin holds in one plate alone; {why}", _sorted(found), held.opening
-        )
-    why = "the pin holds in one plate alone, and plates and ties keep the lug between them"
-    return Loss(PIVOT, how, STAYS, why, _sorted(found), held.opening, held.wobble)
+    margin = np.asarray(load_multiplier(criterion, shear, np.zeros_like(shear), bent) - 1.0)
+    single = _remaining(now, PIVOT, "single shear and bending", margin)
+    return _pin_alone(now, "sheared at one face", single, "the pin holds in one plate alone")
+
+
+def _pin_alone(now: Situation, how: str, pin_left: Remaining, first: str) -> Loss:
+    """A pivot screw that clamps no more, with what its pin still holds."""
+    held, others = _without_clamp(now)
+    in_hover, in_all_flight = _outcomes(pin_left, others, held.closed)
+    remaining = _sorted([pin_left, *others])
+    why = f"{first}; {held.why}"
+    if in_hover != in_all_flight or LEAVES in (in_hover, in_all_flight):
+        weak = remaining[0]
+        why = f"{why}; {weak.part} ({weak.mode}) give way in {weak.condition}"
+    return Loss(PIVOT, how, in_hover, in_all_flight, why, remaining, held.opening, held.wobble)
 
 
 @dataclass(frozen=True)
@@ -192,14 +203,14 @@ def _without_clamp(now: Situation) -> tuple[_Unclamped, list[Remaining]]:
     reach = build.hub.plate_thickness
     if not bool(np.all(state.converged)) or opening > reach:
         why = (
-            "no tie and no mounting screw holds the upper plate down, it lifts off the lug and the shank"
+            "no tie and no mounting screw holds the upper plate down: it lifts off the lug"
             if not build.hub.upper_plate_bolted and build.ties.screw is None
             else f"the plates part by more than their {1e3 * reach:.1f} mm that the shank sits in"
         )
         return _Unclamped(False, why, None, None), []
     tilt = np.abs(state.lug_rotation - low.lug_rotation)
     kept = "ties" if build.ties.screw is not None and build.ties.count > 0 else "mounting screws"
-    why = f"the shank stays in both plates, which the {kept} hold together; without clamping it wobbles"
+    why = f"the {kept} hold the plates together, and without clamping the blade wobbles"
     found = _plates_and_ties(now, state, build.ties.count)
     return _Unclamped(True, why, opening, float(tilt.max()) / 2.0), found
 
@@ -213,13 +224,16 @@ def _tie_lost(now: Situation) -> Loss:
     breaks = screw.thread.profile.stress_area * screw.strength.tensile_strength
     found = _plates_and_ties(now, state, left)
     found.append(_remaining(now, PIVOT, "tension from prying", _over(breaks, state.screw_tension)))
-    how = f"one of {build.ties.count} lost"
-    weak = _sorted(found)[0]
-    opening = float(state.plate_opening.max())
-    if weak.margin < 0.0:
-        return Loss(TIE, how, SWINGS, f"the {weak.part} do not hold: {weak.mode}", _sorted(found), opening)
+    weak, opening = _sorted(found)[0], float(state.plate_opening.max())
+    ends = [STAYS if margin >= 0.0 else SWINGS for margin in (_least_in_hover(found), weak.margin)]
     why = "pivot screw, plates and what ties are left hold the lug"
-    return Loss(TIE, how, STAYS, why, _sorted(found), opening)
+    if SWINGS in ends:
+        why = f"{weak.part} ({weak.mode}) give way in {weak.condition}"
+    return Loss(TIE, f"one of {build.ties.count} lost", ends[0], ends[1], why, _sorted(found), opening)
+
+
+def _least_in_hover(found: list[Remaining]) -> float:
+    return min(one.in_hover for one in found)
 
 
 def _mounting_lost(now: Situation) -> Loss:
@@ -228,7 +242,7 @@ def _mounting_lost(now: Situation) -> Loss:
     how, left = f"one of {mounting.count} lost", mounting.count - 1
     if left < 3:
         why = f"{left} screw{'' if left == 1 else 's'} left do not hold the rotor about every axis"
-        return Loss(MOUNTING, how, LEAVES, f"with its rotor: {why}", ())
+        return Loss(MOUNTING, how, LEAVES, LEAVES, f"with its rotor: {why}", ())
     screw, radius = mounting.screw, mounting.bolt_circle / 2
     tension = pattern.loosened_circle_force(
         np.abs(loads.thrust[flying]), np.abs(loads.hub_moment[flying]), radius, mounting.count
@@ -238,6 +252,8 @@ def _mounting_lost(now: Situation) -> Loss:
     cuts = pin.shear_capacity(screw.shear_diameter, shear_ultimate(screw))
     together = load_multiplier(CRITERIA["5020b-thread"], shear / cuts, tension / breaks) - 1.0
     one = _remaining(now, "mounting screws", "tension and torque together", np.asarray(together))
-    if one.margin < 0.0:
-        return Loss(MOUNTING, how, LEAVES, "with its rotor: the other screws do not hold", (one,))
-    return Loss(MOUNTING, how, STAYS, "the other screws hold the rotor", (one,))
+    ends = [STAYS if margin >= 0.0 else LEAVES for margin in (one.in_hover, one.margin)]
+    why = "the other screws hold the rotor"
+    if LEAVES in ends:
+        why = f"with its rotor: the other screws do not hold in {one.condition}"
+    return Loss(MOUNTING, how, ends[0], ends[1], why, (one,))
