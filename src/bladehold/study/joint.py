@@ -16,7 +16,7 @@ from bladehold.study.clamp import Stack, pivot_stack
 from bladehold.study.clevis import AS_BUILT, WITHOUT_PRELOAD, clevis_of, half_contact, joint_stiffness
 from bladehold.study.facts import Fact, facts_of
 from bladehold.study.failsafe import Loss, losses
-from bladehold.study.life import PartLife, lives_of
+from bladehold.study.life import MemberLife, lives_of
 from bladehold.study.situation import Situation
 from bladehold.study.tightness import Tightness, tightness
 
@@ -45,7 +45,7 @@ class ClevisCurve:
 class JointAnswer:
     """assessment - all checks; stack - what the pivot screw clamps; stiffness - of the clevis against
     flapping, N*m/rad; curve - screw, plates and faces over the flap moment; tightness - None where the blades
-    do not fold or nothing clamps; lives - of the parts, shortest first; losses - one member at a time; facts.
+    do not fold or nothing clamps; lives - of the parts, shortest first, those not checked last; losses - one member at a time; facts.
     """
 
     assessment: Assessment
@@ -53,7 +53,7 @@ class JointAnswer:
     stiffness: float
     curve: ClevisCurve
     tightness: Tightness | None
-    lives: tuple[PartLife, ...]
+    lives: tuple[MemberLife, ...]
     losses: tuple[Loss, ...]
     facts: tuple[Fact, ...]
 
@@ -76,10 +76,14 @@ def joint_answer(build: Build) -> JointAnswer:
         stiffness=joint_stiffness(build),
         curve=_curve(now),
         tightness=tightness(build, blade_answer(build).folding),
-        lives=tuple(sorted(lives_of(now), key=lambda life: life.hours)),
+        lives=tuple(sorted(lives_of(now), key=_shortest)),
         losses=losses(now),
         facts=facts_of(now),
     )
+
+
+def _shortest(life: MemberLife) -> float:
+    return np.inf if life.hours is None else life.hours
 
 
 def _curve(now: Situation) -> ClevisCurve:
