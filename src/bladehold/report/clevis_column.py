@@ -9,12 +9,16 @@ import numpy as np
 from bladehold.report import svg
 from bladehold.report.chart_frame import caution
 from bladehold.report.clevis_arrows import Arrows, arrows_of
+from bladehold.report.clevis_joint import Joint
 from bladehold.report.clevis_page import SIGN
-from bladehold.report.clevis_shapes import Joint
-from bladehold.report.clevis_states import SIGNS, UNCHECKED, States, swatch
+from bladehold.report.clevis_shapes import LUG, PLATES
+from bladehold.report.clevis_states import SIGNS, UNCHECKED, States, lines, swatch
 from bladehold.study.assess import Assessment
 
 _LINE = 21.0
+_TIMES = (2.0, 5.0, 10.0, 20.0, 50.0, 100.0)  # by which a thin gap is enlarged
+_SEEN = 9.0  # units of it that can be seen then
+_THIN = 3.0  # units, of a gap that looks like a line
 _LETTERS = 37  # of a line of the list
 
 
@@ -80,7 +84,7 @@ def _forces(arrows: Arrows) -> list[tuple[str, str, str]]:
     found = [
         ("P", "centrifugal pull", newtons(arrows.centrifugal)),
         ("L", "lift", newtons(arrows.lift)),
-        ("M", "flap moment, tip up", f"{arrows.flap_moment:.2f} N·m"),
+        ("M", "flap moment, tip up", newton_metres(arrows.flap_moment)),
         ("Nu", "lug on upper plate", newtons(arrows.upper)),
         ("Nl", "lug on lower plate", newtons(arrows.lower)),
         ("T", "screw, open clevis", newtons(arrows.tension)),
@@ -94,6 +98,11 @@ def _forces(arrows: Arrows) -> list[tuple[str, str, str]]:
 def newtons(force: float) -> str:
     """Return a force in N to at least three figures."""
     return f"{force:.0f} N" if abs(force) >= 100.0 or force == 0.0 else f"{force:.3g} N"
+
+
+def newton_metres(moment: float) -> str:
+    """Return a moment in N*m to three figures."""
+    return f"{moment:.3g} N·m"
 
 
 def notes(assessment: Assessment, joint: Joint) -> list[str]:
@@ -117,4 +126,27 @@ def notes(assessment: Assessment, joint: Joint) -> list[str]:
         said.append(f"{joint.hidden} of {build.mounting.count} mounting screws lie outside the plan.")
     if any(item.key.startswith(("hub.", "tie_screws.distance")) for item in build.assumptions):
         said.append("* assumed, not given on the sheet.")
+    said.append("Open arrow heads: forces too small for the scale.")
     return [" ".join(said), caution(build.invented)]
+
+
+def gap_detail(gap: float, scale: float, states: States, place: tuple[float, float]) -> list[str]:
+    """Return the gap between lug and plate enlarged, nothing where the views show it.
+
+    Arguments: gap - m, each side; scale - of the views, units per m; place - upper left corner.
+    """
+    if gap <= 0.0 or gap * scale >= _THIN:
+        return []
+    times = next((t for t in _TIMES if gap * scale * t >= _SEEN), _TIMES[-1])
+    x, y = place
+    low = y + 22.0 + gap * scale * times
+    found = []
+    for part, top, lean in ((PLATES, y, 1), (LUG, low, -1)):
+        ring = [(x, top), (x + 90.0, top), (x + 90.0, top + 22.0), (x, top + 22.0)]
+        found += [svg.polygon(ring, f"part {states.state(part)}"), *lines([ring], lean, states.state(part))]
+    return [
+        *found,
+        svg.text(x + 102.0, y + 16.0, "plate"),
+        svg.text(x + 160.0, (y + 22.0 + low) / 2 + 5.0, f"gap g, × {times:g}"),
+        svg.text(x + 102.0, low + 16.0, "lug"),
+    ]

@@ -6,10 +6,10 @@ import math
 from collections.abc import Sequence
 
 from bladehold.report import svg
-from bladehold.report.clevis_column import newtons
+from bladehold.report.clevis_column import newton_metres, newtons
 from bladehold.report.clevis_layout import ROW, Sheet
-from bladehold.report.clevis_page import Point, Words, arrow, width_of
-from bladehold.report.clevis_shapes import LUG, LUG_BEYOND, MOUNTING, PIVOT, PLATES
+from bladehold.report.clevis_page import SIGN, Point, Words, arrow, width_of
+from bladehold.report.clevis_shapes import LUG, LUG_BEYOND, MOUNTING, PIVOT, PLATES, TIES
 from bladehold.report.clevis_states import SIGNS, States
 
 _HEAD = 8.0  # length of a dimension's arrow head
@@ -20,15 +20,24 @@ _THIN = 3.0  # units, below which a gap looks like a line
 def part_labels(sheet: Sheet, states: States, words: Words) -> list[str]:
     """Names of the parts with their margins in a row above the section, each with a leader to its part."""
     anchors = sorted(_anchors(sheet), key=lambda item: item[1][0])
-    wides = [max(width_of(part), width_of(states.said(part)) + 16.0) + 14.0 for part, _ in anchors]
+    build = sheet.assessment.build
+    threads = {PIVOT: build.pivot, MOUNTING: build.mounting.screw, TIES: build.ties.screw}
+    names = [
+        f"{part} {screw.thread.name}" if (screw := threads.get(part)) is not None else part
+        for part, _ in anchors
+    ]
+    wides = [
+        max(width_of(name), width_of(states.said(part)) + SIGN) + 12.0
+        for name, (part, _) in zip(names, anchors, strict=True)
+    ]
     left, _, right, _ = words.bounds
     places = _spread([x for _, (x, _) in anchors], wides, left, right)
     found = []
-    for (part, (x, y)), at in zip(anchors, places, strict=True):
+    for name, (part, (x, y)), at in zip(names, anchors, places, strict=True):
         found += [
             svg.line(at, sheet.labels + 24.0, x, y, "leader"),
             svg.circle(x, y, 2.4, "dot"),
-            words.fixed(at, sheet.labels, part, "strong", "middle"),
+            words.fixed(at, sheet.labels, name, "strong", "middle"),
             *words.signed(
                 at - width_of(states.said(part)) / 2 - 8.0,
                 sheet.labels + 19.0,
@@ -62,7 +71,7 @@ def _anchors(sheet: Sheet) -> list[tuple[str, Point]]:
     spot = {
         PIVOT: sheet.at(pivot - 0.3 * build.pivot.thread.nominal_diameter, (levels.face + levels.head) / 2),
         PLATES: sheet.at(pivot - 0.9 * hub.lug_edge_distance, plate),
-        LUG: sheet.at(beyond + 0.35 * (sheet.joint.blade_end - beyond), 0.2 * hub.lug_thickness),
+        LUG: sheet.at(beyond + 0.35 * (sheet.joint.extent.blade_end - beyond), 0.2 * hub.lug_thickness),
         MOUNTING: sheet.at(-build.mounting.bolt_circle / 2, -levels.outer + 0.2 * hub.plate_thickness),
     }
     for shape in sheet.joint.section:
@@ -84,76 +93,84 @@ def _name(sheet: Sheet, letter: str, value: float, key: str) -> tuple[str, str]:
 
 
 def dimensions(sheet: Sheet, words: Words) -> list[str]:
-    """Return all dimension lines, in mm."""
-    return [*_along(sheet, words), *_plan_along(sheet, words), *_up(sheet, words), *_across(sheet, words)]
+    """Return all dimension lines, in mm, and what each view is."""
+    top = sheet.plan - sheet.scale * sheet.joint.across
+    views = [
+        *words.free(110.0, sheet.top - 14.0, "Section at the pivot", "verdict"),
+        *words.free(110.0, top - 18.0, "Plan at mid lug", "verdict"),
+    ]
+    return [
+        *views,
+        *_along(sheet, words),
+        *_plan_along(sheet, words),
+        *_up(sheet, words),
+        *_across(sheet, words),
+    ]
 
 
 def _along(sheet: Sheet, words: Words) -> list[str]:
     """Below the section: lever of the contact force, tie screws, pivot radius."""
-    build, arrows = sheet.assessment.build, sheet.arrows
-    pivot, rows = build.hub.pivot_radius, []
-    rows.append((pivot - arrows.lever, pivot, f"c {1e3 * arrows.lever:.3g}", "given"))
+    build, lever = sheet.assessment.build, sheet.arrows.lever
+    pivot = build.hub.pivot_radius
+    rows = [(pivot - lever, f"c {1e3 * lever:.4g}", "given")]
     if build.ties.screw is not None:
         said = _name(sheet, "b", build.ties.distance, "tie_screws.distance")
-        rows.append((pivot - build.ties.distance, pivot, *said))
-    rows.append((0.0, pivot, *_name(sheet, "r", pivot, "")))
+        rows.append((pivot - build.ties.distance, *said))
+    rows.append((0.0, *_name(sheet, "r", pivot, "hub.pivot_radius")))
+    below = sheet.section + sheet.scale * sheet.joint.levels.opening
     found = []
-    for number, (begin, end, name, kind) in enumerate(rows):
-        y = sheet.rows + ROW * number
-        x1, x2 = sheet.axis(begin), sheet.axis(end)
-        below = sheet.section + sheet.scale * sheet.joint.levels.opening
-        if begin != 0.0:  # the axis is drawn already, as is the pivot's
-            found.append(svg.line(x1, below, x1, y + 5.0, "thin"))
-        found += _level(words, x1, x2, y, name, kind)
+    for number, (begin, _, _) in enumerate(rows):
+        if begin != 0.0:  # the axis is drawn already
+            found += _down(words, sheet.axis(begin), below, sheet.rows + ROW * number + 5.0)
+    for number, (begin, name, kind) in enumerate(rows):
+        place = sheet.rows + ROW * number
+        found += _level(words, sheet.axis(begin), sheet.axis(pivot), place, name, kind)
     return found
+
+
+def _down(words: Words, x: float, y1: float, y2: float) -> list[str]:
+    """A line from what is measured down to its dimension, which words avoid."""
+    words.busy.append((x - 1.0, y1, x + 1.0, y2))
+    return [svg.line(x, y1, x, y2, "thin")]
 
 
 def _plan_along(sheet: Sheet, words: Words) -> list[str]:
     """Below the plan: edge distances of lug and plate, bolt circle."""
-    build = sheet.assessment.build
+    build, extent = sheet.assessment.build, sheet.joint.extent
     hub, pivot = build.hub, build.hub.pivot_radius
-    y = sheet.plan_rows
-    bottom = sheet.plan
+    lug = _name(sheet, "e", hub.lug_edge_distance, "hub.lug_edge_distance")
+    plate = _name(sheet, "ep", hub.plate_edge_distance, "hub.plate_edge_distance")
+    radius = build.mounting.bolt_circle / 2
+    circle = [(-radius, 0.0, f"bolt circle R {1e3 * radius:.4g}")]
+    if extent.shows(-radius, -radius) and extent.shows(radius, radius):
+        circle = [(-radius, radius, f"bolt circle ø {2e3 * radius:.4g}")]
     rows = [
-        (
-            pivot - hub.lug_edge_distance,
-            pivot,
-            y,
-            _name(sheet, "e", hub.lug_edge_distance, "hub.lug_edge_distance"),
-        ),
-        (
-            pivot,
-            pivot + hub.plate_edge_distance,
-            y,
-            _name(sheet, "ep", hub.plate_edge_distance, "hub.plate_edge_distance"),
-        ),
+        (pivot - hub.lug_edge_distance, pivot, 0.0, -1.0, *lug),
+        (pivot, pivot + hub.plate_edge_distance, 0.0, 1.0, *plate),
+        *((begin, end, ROW, -1.0, name, "given") for begin, end, name in circle),
     ]
     found = []
-    for begin, end, height, (name, kind) in rows:
-        x1, x2 = sheet.axis(begin), sheet.axis(end)
-        x = x1 if end == pivot else x2
-        found.append(svg.line(x, bottom, x, height + 5.0, "thin"))
-        found += _level(words, x1, x2, height, name, kind)
-    radius = build.mounting.bolt_circle / 2
-    if sheet.joint.on_right:
-        x1, x2 = sheet.axis(-radius), sheet.axis(radius)
-        for x in (x1, x2):
-            found.append(svg.line(x, bottom, x, y + ROW + 5.0, "thin"))
-        found += _level(words, x1, x2, y + ROW, f"bolt circle ø {2e3 * radius:.4g}", "given")
+    for begin, end, row, _, _, _ in rows:
+        for x in (begin, end):
+            if x not in {pivot, 0.0}:
+                found += _down(words, sheet.axis(x), sheet.plan, sheet.plan_rows + row + 5.0)
+    for begin, end, row, side, name, kind in rows:
+        ends, y = (sheet.axis(begin), sheet.axis(end)), sheet.plan_rows + row
+        found += _level(words, *ends, y, name, kind, side=side)
     return found
 
 
 def _up(sheet: Sheet, words: Words) -> list[str]:
-    """In the section: thicknesses of lug and plate, gap, beyond the plates' outboard edge."""
+    """In the section: thickness of a plate, and, by the plates' outboard edge, of the lug and of the gap."""
     build, levels = sheet.assessment.build, sheet.joint.levels
     hub = build.hub
     edge = hub.pivot_radius + hub.plate_edge_distance
-    x = sheet.axis(edge)
-    found = []
+    x = sheet.axis.start
     top, bottom = (sheet.at(edge, z)[1] for z in (levels.outer, levels.opening))
-    found += [svg.line(x, y, x + 22.0, y, "thin") for y in (top, bottom)]
-    name, kind = _name(sheet, "t2", hub.plate_thickness, "")
-    found += _upright(words, x + 16.0, top, bottom, name, kind)
+    found = [svg.line(x, y, x - 20.0, y, "thin") for y in (top, bottom)]
+    name, kind = _name(sheet, "t2", hub.plate_thickness, "hub.plate_thickness")
+    found += _ends(x - 14.0, top, bottom)
+    found += words.free(x - 24.0 - width_of(name) / 2, (top + bottom) / 2, name, kind)
     # The lug's thickness is measured on the stub beyond the plates, on a white line across its hatching.
     end = edge + 0.5 * LUG_BEYOND * hub.lug_width
     x, top = sheet.at(end, hub.lug_thickness / 2)
@@ -191,22 +208,28 @@ def _across(sheet: Sheet, words: Words) -> list[str]:
     found += _upright(words, x, top, bottom, *_name(sheet, "wp", hub.plate_width, "hub.plate_width"))
     size = screw.shear_diameter if screw.shear_plane == "shank" else screw.thread.nominal_diameter
     place = sheet.seen(hub.pivot_radius + 0.35 * size, 0.35 * size)
-    said = f"d {1e3 * size:.3g} in hole {1e3 * hub.lug_hole:.3g}"
+    hole, kind = _name(sheet, "in hole", hub.lug_hole, "hub.lug_hole")
+    said = f"d {1e3 * size:.3g} {hole}"
     top = sheet.plan - sheet.scale * sheet.joint.across - 12.0
-    found += [svg.circle(*place, 2.0, "dot"), *words.free(place[0] + 90.0, top, said, "given", point=place)]
+    found += [svg.circle(*place, 2.0, "dot"), *words.free(place[0] + 90.0, top, said, kind, point=place)]
     return found
 
 
-def _level(words: Words, x1: float, x2: float, y: float, name: str, kind: str) -> list[str]:
-    """A dimension along the page; its arrows and words stand outside where it is short."""
+def _level(
+    words: Words, x1: float, x2: float, y: float, name: str, kind: str, *, side: float = -1.0
+) -> list[str]:
+    """A dimension along the page; where it is short, arrows and words stand outside, on the side given."""
     short = x2 - x1 < _SHORT
-    found = [svg.line(x1 - (14.0 if short else 0.0), y, x2 + (14.0 if short else 0.0), y, "dim")]
+    out = 14.0 if short else 0.0
+    found = [svg.line(x1 - out, y, x2 + out, y, "dim")]
     for x, way in ((x1, 1.0), (x2, -1.0)):
         back = x + (-way if short else way) * _HEAD
         found.append(svg.polygon([(x, y), (back, y - 2.8), (back, y + 2.8)], "tip"))
-    if width_of(name) + 8.0 < x2 - x1:
+    words.busy.append((x1 - out, y - 1.0, x2 + out, y + 1.0))
+    if width_of(name) + 4.0 < x2 - x1:
         return [*found, *words.free((x1 + x2) / 2, y - 10.0, name, kind)]
-    return [*found, *words.free(x1 - 20.0 - width_of(name) / 2, y, name, kind)]
+    edge = x1 if side < 0.0 else x2
+    return [*found, *words.free(edge + side * (out + 7.0 + width_of(name) / 2), y - 3.0, name, kind)]
 
 
 def _upright(words: Words, x: float, y1: float, y2: float, name: str, kind: str) -> list[str]:
@@ -229,26 +252,37 @@ def loads(sheet: Sheet, words: Words) -> list[str]:
     return [*_blade_loads(sheet, words), *_joint_loads(sheet, words)]
 
 
+def _force(words: Words, begin: Point, end: Point) -> list[str]:
+    """The arrow of a force, which words avoid."""
+    (x1, y1), (x2, y2) = begin, end
+    words.busy.append((min(x1, x2) - 4.0, min(y1, y2) - 4.0, max(x1, x2) + 4.0, max(y1, y2) + 4.0))
+    return arrow(begin, end, "force")
+
+
 def _blade_loads(sheet: Sheet, words: Words) -> list[str]:
-    arrows, end = sheet.arrows, sheet.axis.end + 6.0
+    """Pull, flap moment and lift at the end of the blade that is drawn."""
+    arrows, end = sheet.arrows, sheet.axis.end + 4.0
     middle, found = sheet.section, []
-    long = sheet.force * arrows.centrifugal
-    found += arrow((end, middle), (end + long, middle), "force")
-    if long > 0.0:
-        found += words.free(end + 56.0, middle + 18.0, f"P {newtons(arrows.centrifugal)}", "load")
     thick = sheet.scale * sheet.assessment.build.propeller.root_thickness / 2
+    long, radius = sheet.force * arrows.centrifugal, max(thick + 8.0, 34.0)
+    if long > 0.0:
+        said = f"P {newtons(arrows.centrifugal)}"
+        found += _force(words, (end, middle), (end + long, middle))
+        found += words.free(end + max(long, radius) + 4.0 + width_of(said) / 2, middle + 16.0, said, "load")
     if arrows.flap_moment != 0.0:
-        radius = max(thick + 10.0, 30.0)
-        found += _turn((end - 16.0, middle), radius, math.copysign(1.0, arrows.flap_moment))
-        found += words.free(
-            end + radius + 26.0, middle - radius * 0.9, f"M {arrows.flap_moment:.2f} N·m", "load"
-        )
+        said = f"M {newton_metres(arrows.flap_moment)}"
+        way = math.copysign(1.0, arrows.flap_moment)
+        found += _turn((end, middle), radius, way)
+        words.busy.append((end + 0.4 * radius, middle - radius, end + radius + 3.0, middle + radius))
+        height = middle - 0.75 * way * radius
+        found += words.free(end + radius + 4.0 + width_of(said) / 2, height, said, "load")
     if arrows.lift != 0.0:
-        x, way = end - 40.0, math.copysign(1.0, arrows.lift)
+        x, way = end - 20.0, math.copysign(1.0, arrows.lift)
         base = middle - way * (thick + 3.0)
         tip = base - sheet.force * arrows.lift
-        found += arrow((x, base), (x, tip), "force")
-        found += words.free(x, tip - way * 14.0, f"L {newtons(arrows.lift)}", "load", point=(x, tip))
+        found += _force(words, (x, base), (x, tip))
+        height = min(tip, base - 11.0) if way > 0.0 else max(tip, base + 11.0)
+        found += words.free(x, height - way * 12.0, f"L {newtons(arrows.lift)}", "load", point=(x, height))
     return found
 
 
@@ -277,7 +311,7 @@ def _joint_loads(sheet: Sheet, words: Words) -> list[str]:
         way = math.copysign(1.0, z)
         tip = sheet.at(x, z)
         tail = (tip[0], tip[1] - way * sheet.force * force)
-        found += arrow(tail, tip, "force")
+        found += _force(words, tail, tip)
         out = math.copysign(1.0, x - pivot)
         said = f"{name} {newtons(force)}"
         free = min if way > 0 else max
@@ -287,10 +321,8 @@ def _joint_loads(sheet: Sheet, words: Words) -> list[str]:
         long = sheet.force * arrows.tension
         upper, lower = sheet.at(pivot, levels.head)[1] - 4.0, sheet.at(pivot, levels.lowest)[1] + 4.0
         x = sheet.axis(pivot)
-        found += [
-            *arrow((x, upper), (x, upper - long), "force"),
-            *arrow((x, lower), (x, lower + long), "force"),
-        ]
+        found += _force(words, (x, upper), (x, upper - long))
+        found += _force(words, (x, lower), (x, lower + long))
         said = f"T {newtons(arrows.tension)}"
         found += words.free(x + 14.0 + width_of(said) / 2, upper - long + 10.0, said, "load")
     return found

@@ -12,45 +12,53 @@ from html import escape
 
 from bladehold.report import svg
 from bladehold.report.clevis_arrows import arrows_of
-from bladehold.report.clevis_column import column, notes
+from bladehold.report.clevis_column import column, gap_detail, notes
 from bladehold.report.clevis_dimensions import dimensions, loads, part_labels
+from bladehold.report.clevis_joint import joint_shapes
 from bladehold.report.clevis_layout import COLUMN, Sheet, laid_out
 from bladehold.report.clevis_page import Point, Words, arrow
-from bladehold.report.clevis_shapes import joint_shapes
 from bladehold.report.clevis_states import STYLE, States, painted
 from bladehold.study.assess import Assessment
 from bladehold.study.words import verdict_sentence
 
-WIDTH, HEIGHT = 1240.0, 940.0  # units of the page; it grows where the list beside the views is long
+WIDTH, HEIGHT = 1240.0, 980.0  # units of the page; it grows where the list beside the views is long
 _LINE = 20.0  # of words
-_LETTERS = 142  # of a line across the page
+_BARS = 150.0  # height of what lies below the list
+_LETTERS = 153  # of a line across the page
 
 
 def clevis_svg(assessment: Assessment, condition: str | None = None) -> str:
-    """Return the drawing of the joint with the loads of a condition, by default the governing one's."""
+    """Return the drawing of the blade retention joint as SVG text.
+
+    Arguments: assessment; condition - whose forces are drawn, a name out of the assessment's loads, by
+    default that of the check that governs. Errors: ValueError on a condition that the loads do not have.
+    """
     arrows = arrows_of(assessment, condition)
     joint = joint_shapes(assessment.build, arrows.half_contact)
-    verdict = textwrap.wrap(verdict_sentence(assessment), _LETTERS)
-    top = 44.0 + _LINE * len(verdict)
     states = States.of(assessment)
-    said = notes(assessment, joint)
-    lines = [line for note in said for line in textwrap.wrap(note, _LETTERS)]
+    verdict = textwrap.wrap(verdict_sentence(assessment), _LETTERS)
+    foot = [line for note in notes(assessment, joint) for line in textwrap.wrap(note, _LETTERS)]
+    top = 44.0 + _LINE * len(verdict)
     beside, low = column(assessment, arrows, states, (COLUMN, top + 12.0), WIDTH - 20.0)
-    height = max(HEIGHT, low + _LINE * len(lines) + 60.0)
-    below = height - _LINE * len(lines) - 8.0
-    sheet = laid_out(assessment, arrows, joint, top, below - 16.0)
-    words = Words((10.0, top, COLUMN - 14.0, below - 22.0))
-    views = _views(sheet, states, words)
-    marks = [*part_labels(sheet, states, words), *dimensions(sheet, words), *loads(sheet, words)]
-    text = [svg.text(20.0, 54.0 + _LINE * k, line, "verdict") for k, line in enumerate(verdict)]
-    foot = [svg.text(20.0, below + _LINE * k, line, "note") for k, line in enumerate(lines)]
-    rest, _ = beside, low
-    parts = [*views, *marks, *text, *rest, *scale_bars(sheet, low), *foot]
+    height = max(HEIGHT, low + _BARS + _LINE * len(foot) + 20.0)
+    below = height - _LINE * len(foot) + 4.0
+    sheet = laid_out(assessment, arrows, joint, top, below - 26.0)
+    words = Words((10.0, top, COLUMN - 14.0, below - 18.0))
+    parts = [
+        *(svg.text(20.0, 54.0 + _LINE * k, line, "verdict") for k, line in enumerate(verdict)),
+        *_views(sheet, states, words),
+        *part_labels(sheet, states, words),
+        *loads(sheet, words),
+        *dimensions(sheet, words),
+        *beside,
+        *_scales(sheet, states, low),
+        *(svg.text(20.0, below + _LINE * k, line, "note") for k, line in enumerate(foot)),
+    ]
     return _framed(assessment, parts, height)
 
 
-def scale_bars(sheet: Sheet, y: float) -> list[str]:
-    """Bars of a round length and of a round force, below the list."""
+def _scales(sheet: Sheet, states: States, y: float) -> list[str]:
+    """Below the list: bars of a round length and of a round force, and a gap that is too thin to be seen."""
     length = _round_down(170.0 / sheet.scale)
     x, long = COLUMN, sheet.scale * length
     found = [
@@ -58,12 +66,15 @@ def scale_bars(sheet: Sheet, y: float) -> list[str]:
         svg.polygon([(x, y), (x + long, y), (x + long, y + 6.0), (x, y + 6.0)], "frame"),
         svg.text(x + long + 10.0, y + 9.0, f"{1e3 * length:g} mm"),
     ]
+    y += 28.0
     if sheet.force > 0.0:
-        force = _round_down(170.0 / sheet.force)
+        force = _round_down(100.0 / sheet.force)
         end = x + sheet.force * force
-        found += arrow((x, y + 28.0), (end, y + 28.0), "force")
-        found.append(svg.text(end + 10.0, y + 33.0, f"{force:g} N"))
-    return found
+        found += arrow((x, y), (end, y), "force")
+        found.append(svg.text(end + 10.0, y + 5.0, f"{force:g} N"))
+        y += 20.0
+    gap = sheet.joint.levels.opening - sheet.assessment.build.hub.lug_thickness / 2
+    return [*found, *gap_detail(gap, sheet.scale, states, (x, y))]
 
 
 def _round_down(most: float) -> float:
@@ -147,7 +158,8 @@ def _framed(assessment: Assessment, parts: Sequence[str], height: float) -> str:
     build = assessment.build
     name = build.name if len(build.name) <= 56 else build.name[:55] + "…"
     title = f"{build.name}: blade retention joint, {assessment.verdict}"
-    margins = ", ".join(f"{part} {check.margin:+.2f}" for part, check in assessment.by_part().items())
+    states = States.of(assessment)
+    margins = ", ".join(f"{part} {states.said(part)}" for part in states.margins)
     what = (
         "Section through the pivot along the blade, plan through the middle of the lug, both to scale, with "
         f"dimensions, loads and the smallest margin of each part: {margins}."

@@ -5,15 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from bladehold.report.clevis_arrows import Arrows
-from bladehold.report.clevis_page import Axis, Point, broken_axis, merged
-from bladehold.report.clevis_shapes import Joint
+from bladehold.report.clevis_joint import Joint
+from bladehold.report.clevis_page import Axis, Point, broken_axis
 from bladehold.study.assess import Assessment
 
 COLUMN = 906.0  # where the list beside the views begins
 ROW = 28.0  # of a dimension
-_LEFT, _LOADS = 44.0, 160.0  # beside the views: on the left, and for the loads on the right
+_LEFT, _LOADS = 68.0, 160.0  # beside the views: on the left, and for the loads on the right
 _LONGEST = 64.0  # arrow
-_EMPTY, _BREAK = 0.4, 26.0  # share of what is drawn that may be empty; width of a break, units
+_BREAK = 26.0  # width of a break, units
 
 
 @dataclass(frozen=True)
@@ -52,7 +52,7 @@ def laid_out(assessment: Assessment, arrows: Arrows, joint: Joint, top: float, b
     """Return the sheet at the largest scale at which both views fit between top and bottom of the page."""
     heights = [z for shape in joint.section for ring in shape.rings for _, z in ring]
     high, low = max(heights), min(heights)
-    kept = merged(joint.stretches, _EMPTY)
+    kept = joint.extent.kept
     wide = COLUMN - _LEFT - _LOADS - 20.0 - _BREAK * (len(kept) - 1)
     rows = 2 if assessment.build.ties.screw is None else 3
     first = 20.0 + (_LONGEST if arrows.tension > 0.0 else 0.0)

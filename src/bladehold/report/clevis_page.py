@@ -11,10 +11,11 @@ import numpy as np
 from bladehold.report import svg
 
 SIZE = 15.0  # of the words, units
-LETTER = 0.56  # of the size, width of a letter, about
+LETTER = 0.54  # of the size, width of a letter, about
 SIGN = 16.0  # units, what a sign takes up
 _RISE, _DROP = 0.78, 0.24  # of the size, of a letter above and below its line
 _FAR = 26.0  # units, from where a leader is drawn
+_HEAD = 11.0  # length of an arrow head, units
 _APART = 2.0  # units between the boxes of two words
 
 Point = tuple[float, float]
@@ -112,15 +113,19 @@ def width_of(words: str, size: float = SIZE) -> float:
 
 
 def arrow(begin: Point, end: Point, kind: str) -> list[str]:
-    """Return an arrow with its head at its end; one shorter than a head is a head alone, as long as it is."""
+    """Return an arrow with its head at its end; shorter than a head, it is an open head of full length."""
     dx, dy = end[0] - begin[0], end[1] - begin[1]
     long = math.hypot(dx, dy)
     if long <= 0.0:
         return []
-    ux, uy, tip = dx / long, dy / long, min(11.0, long)
-    back = (end[0] - tip * ux, end[1] - tip * uy)
-    side = 4.5 * tip / 11.0
+    ux, uy = dx / long, dy / long
+    if long < _HEAD:
+        end = (begin[0] + _HEAD * ux, begin[1] + _HEAD * uy)
+    back = (end[0] - _HEAD * ux, end[1] - _HEAD * uy)
+    side = 0.4 * _HEAD
     corners = [end, (back[0] - side * uy, back[1] + side * ux), (back[0] + side * uy, back[1] - side * ux)]
+    if long < _HEAD:
+        return [svg.polygon(corners, f"{kind} open")]
     return [svg.line(*begin, *back, kind), svg.polygon(corners, f"{kind} tip")]
 
 

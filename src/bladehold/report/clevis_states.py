@@ -53,6 +53,7 @@ STYLE = f"""\
 .clevis .frame {{ fill: none; stroke: {INK}; stroke-width: 0.9; }}
 .clevis .force {{ stroke: #17457a; stroke-width: 3; fill: none; }}
 .clevis .force.tip {{ fill: #17457a; stroke-width: 0; }}
+.clevis .force.open {{ fill: #ffffff; stroke-width: 1.5; }}
 @media print {{ .clevis {{ max-width: none; }} }}"""
 
 
