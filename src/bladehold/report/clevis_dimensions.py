@@ -96,8 +96,8 @@ def dimensions(sheet: Sheet, words: Words) -> list[str]:
     """Return all dimension lines, in mm, and what each view is."""
     top = sheet.plan - sheet.scale * sheet.joint.across
     views = [
-        *words.free(110.0, sheet.top - 14.0, "Section at the pivot", "verdict"),
-        *words.free(110.0, top - 18.0, "Plan at mid lug", "verdict"),
+        *words.free(101.0, sheet.bottom + 24.0, "Section at the pivot", "verdict"),
+        *words.free(84.0, top - 18.0, "Plan at mid lug", "verdict"),
     ]
     return [
         *views,
@@ -112,7 +112,7 @@ def _along(sheet: Sheet, words: Words) -> list[str]:
     """Below the section: lever of the contact force, tie screws, pivot radius."""
     build, lever = sheet.assessment.build, sheet.arrows.lever
     pivot = build.hub.pivot_radius
-    rows = [(pivot - lever, f"c {1e3 * lever:.4g}", "given")]
+    rows = [(pivot - lever, f"c {1e3 * lever:.3g}", "given")]
     if build.ties.screw is not None:
         said = _name(sheet, "b", build.ties.distance, "tie_screws.distance")
         rows.append((pivot - build.ties.distance, *said))

@@ -11,7 +11,7 @@ from bladehold.study.assess import Assessment
 
 COLUMN = 906.0  # where the list beside the views begins
 ROW = 28.0  # of a dimension
-_LEFT, _LOADS = 68.0, 160.0  # beside the views: on the left, and for the loads on the right
+_LEFT, _LOADS = 84.0, 160.0  # beside the views: on the left, and for the loads on the right
 _LONGEST = 64.0  # arrow
 _BREAK = 26.0  # width of a break, units
 
