@@ -178,7 +178,10 @@ def _up(sheet: Sheet, words: Words) -> list[str]:
     found.append(svg.line(x, top + 2.0, x, bottom - 2.0, "under"))
     found += _ends(x, top, bottom)
     found += words.free(
-        x + 14.0, bottom + 22.0, *_name(sheet, "t1", hub.lug_thickness, ""), point=(x, bottom)
+        x + 14.0,
+        bottom + 22.0,
+        *_name(sheet, "t1", hub.lug_thickness, "hub.lug_thickness"),
+        point=(x, bottom),
     )
     gap = levels.opening - hub.lug_thickness / 2
     place = sheet.at(edge, -(levels.opening + hub.lug_thickness / 2) / 2)
@@ -198,14 +201,18 @@ def _across(sheet: Sheet, words: Words) -> list[str]:
     x = sheet.axis.end + 22.0
     top, bottom = (sheet.seen(hub.pivot_radius, y)[1] for y in (hub.lug_width / 2, -hub.lug_width / 2))
     found = [svg.line(sheet.axis.end, y, x + 6.0, y, "thin") for y in (top, bottom)]
-    found += _upright(words, x, top, bottom, *_name(sheet, "w", hub.lug_width, ""))
-    x += 62.0
-    top, bottom = (sheet.seen(hub.pivot_radius, y)[1] for y in (hub.plate_width / 2, -hub.plate_width / 2))
-    edge = sheet.axis(
-        hub.pivot_radius + hub.plate_edge_distance - min(hub.plate_width / 2, hub.plate_edge_distance)
-    )
-    found += [svg.line(edge, y, x + 6.0, y, "thin") for y in (top, bottom)]
-    found += _upright(words, x, top, bottom, *_name(sheet, "wp", hub.plate_width, "hub.plate_width"))
+    name, kind = _name(sheet, "w", hub.lug_width, "hub.lug_width")
+    found += _upright(words, x, top, bottom, name, kind)
+    x += 18.0 + width_of(name)
+    name, kind = _name(sheet, "wp", hub.plate_width, "hub.plate_width")
+    half = hub.plate_width / 2
+    if half > sheet.joint.across:
+        found += words.free(x, sheet.plan - sheet.scale * sheet.joint.across, f"{name}, not all shown", kind)
+    else:
+        top, bottom = (sheet.seen(hub.pivot_radius, y)[1] for y in (half, -half))
+        edge = sheet.axis(hub.pivot_radius + hub.plate_edge_distance - min(half, hub.plate_edge_distance))
+        found += [svg.line(edge, y, x + 6.0, y, "thin") for y in (top, bottom)]
+        found += _upright(words, x, top, bottom, name, kind)
     size = screw.shear_diameter if screw.shear_plane == "shank" else screw.thread.nominal_diameter
     place = sheet.seen(hub.pivot_radius + 0.35 * size, 0.35 * size)
     hole, kind = _name(sheet, "in hole", hub.lug_hole, "hub.lug_hole")

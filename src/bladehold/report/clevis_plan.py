@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from itertools import pairwise
+
+import numpy as np
 
 from bladehold.report.clevis_shapes import (
     BUSH,
@@ -22,6 +26,9 @@ from bladehold.report.clevis_shapes import (
 from bladehold.sheet import Build
 
 _MOST = 2.4  # half widths of lug or plate that the plan shows across the blade at most
+_MOST_PLATE = 3.0  # widths of the lug that the plan shows of a plate
+_MOST_TIES = 1.6  # half widths of lug or plate by which the outermost ties are apart from the middle
+_FINE = 20.0  # points of a line on half of what the plan shows, each of which is seen or not
 _TURNS = 8  # of the bolt circle, tried for room beside ties and lug
 
 
@@ -34,7 +41,7 @@ def plan_of(
     """
     radius, reach = mounting_reach(build)
     ties = [abs(y) + build.hub.spacer_diameter / 2 for y in _tie_places(build)]
-    bars = max(build.hub.lug_width, build.hub.plate_width) / 2
+    bars = _bars(build)
     base = max(bars, *ties, 0.0)
     whole = radius + reach <= max(_MOST * bars, base)
     across = 1.06 * max(base, radius + reach) if whole else 1.2 * base
@@ -44,12 +51,18 @@ def plan_of(
     return shapes, strokes, across, len(places) - len(seen)
 
 
+def _bars(build: Build) -> float:
+    """Half of the width of lug and plate, as far as a very wide plate is shown, m."""
+    return max(build.hub.lug_width, min(build.hub.plate_width, _MOST_PLATE * build.hub.lug_width)) / 2
+
+
 def _tie_places(build: Build) -> list[float]:
-    """Places of the ties across the blade: spread over the plate, never into each other."""
+    """Places of the ties across the blade: spread over the plate, or beyond it where they have no room."""
     count, wide = build.ties.count, build.hub.spacer_diameter
     if count < 2:
         return [0.0] * count
     half = max(build.hub.plate_width / 2 - 0.6 * wide, 0.55 * wide * (count - 1))
+    half = min(half, _MOST_TIES * _bars(build))
     return [half * (2.0 * k / (count - 1) - 1.0) for k in range(count)]
 
 
@@ -85,8 +98,7 @@ def _areas(
     """Shapes in the plan; what lies below the cut is drawn in outline."""
     hub, pivot = build.hub, build.hub.pivot_radius
     radius, reach = mounting_reach(build)
-    half = min(hub.plate_width / 2, across)
-    plate = bar(pivot + hub.plate_edge_distance, extent.left, half)
+    plate = bar(pivot + hub.plate_edge_distance, extent.left, hub.plate_width / 2)
     screw, shapes = build.mounting.screw, []
     for x, y in mounting:
         wide = screw.thread.nominal_diameter if hub.upper_plate_bolted else 2.0 * reach / 1.2
@@ -107,20 +119,26 @@ def _areas(
     if build.pivot.shear_plane == "thread":
         crossing = build.pivot.thread.nominal_diameter
     shapes.append(Shape(PIVOT, "screw", (disc(pivot, 0.0, crossing),), 1))
-    plate_line = Stroke("hidden plate", (*plate, plate[0]))
-    return tuple(shapes), (plate_line, *_circle(radius, across, extent))
+    circle = [(radius * math.cos(a), radius * math.sin(a)) for a in np.radians(np.arange(0.0, 362.0, 2.0))]
+    seen = (("hidden plate", (*plate, plate[0])), ("circle", circle))
+    return tuple(shapes), tuple(
+        Stroke(kind, piece) for kind, line in seen for piece in _pieces(line, across, extent)
+    )
 
 
-def _circle(radius: float, across: float, extent: Extent) -> list[Stroke]:
-    """The bolt circle, as far as the plan shows it."""
+def _pieces(line: Sequence[tuple[float, float]], across: float, extent: Extent) -> list[Ring]:
+    """What the plan shows of a line, in pieces."""
     pieces: list[list[tuple[float, float]]] = [[]]
-    for k in range(361):
-        x, y = radius * math.cos(math.radians(k)), radius * math.sin(math.radians(k))
-        if abs(y) <= across and extent.shows(x, x):
-            pieces[-1].append((x, y))
-        elif pieces[-1]:
-            pieces.append([])
-    return [Stroke("circle", tuple(piece)) for piece in pieces if len(piece) > 1]
+    for (x1, y1), (x2, y2) in pairwise(line):
+        long = math.hypot(x2 - x1, y2 - y1)
+        for share in np.linspace(0.0, 1.0, 2 + int(_FINE * long / across)):
+            x, y = x1 + share * (x2 - x1), y1 + share * (y2 - y1)
+            if abs(y) <= across and extent.shows(x, x):
+                if not pieces[-1] or share > 0.0:
+                    pieces[-1].append((x, y))
+            elif pieces[-1]:
+                pieces.append([])
+    return [tuple(piece) for piece in pieces if len(piece) > 1]
 
 
 def _contact(build: Build, half: float) -> Ring:
