@@ -1,44 +1,46 @@
-"""The drawing of the retention joint is to scale, legible and complete for every build a sheet accepts."""
+"""The drawing of the retention joint is to scale, legible, and shows margins, forces and measures."""
 
 import math
 import re
 from dataclasses import replace
-from functools import cache
-from pathlib import Path
 from xml.etree import ElementTree
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from joint_drawing import (
+    NAMES,
+    SVG,
+    assessed,
+    box,
+    check_page,
+    hardest,
+    of_kind,
+    of_part,
+    scale_of,
+    sheet_text,
+    size,
+    tree,
+    with_hub,
+    with_pivot,
+    words,
+)
 
 from bladehold.report.clevis_arrows import arrows_of
 from bladehold.report.clevis_column import newtons
 from bladehold.report.clevis_drawing import clevis_svg
-from bladehold.report.clevis_page import SIZE, broken_axis, hatch, merged
 from bladehold.report.clevis_states import SIGNS, STYLE, States, lines
 from bladehold.report.render import FORMATS, render_drawing
 from bladehold.sheet import parse_sheet, resolve
 from bladehold.study.assess import assess
 from bladehold.study.words import CAUTIONS, INVENTED
-from bladehold.tables import UnknownName, head, nut, thread, thread_names
+from bladehold.tables import head, nut
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
-NAMES = ("tarn6_as_delivered", "tarn6_repaired")
-SVG = "{http://www.w3.org/2000/svg}"
 STARTS = {"html": b"<!DOCTYPE html>", "svg": b"<svg", "png": b"\x89PNG"}
-NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
-# What a letter is wide in these fonts, over its size, in words that are not numbers alone.
-LETTER = 0.5
-
-
-def sheet_text(name):
-    return (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8")
 
 
 @pytest.fixture(scope="module")
 def assessments():
-    return {NAMES[0]: assess(resolve(parse_sheet(sheet_text(NAMES[0])))), NAMES[1]: plain()}
+    return {name: assessed(name) for name in NAMES}
 
 
 @pytest.fixture(scope="module")
@@ -49,92 +51,6 @@ def delivered(assessments):
 @pytest.fixture(scope="module")
 def repaired(assessments):
     return assessments["tarn6_repaired"]
-
-
-def hardest(found):
-    """The flight condition with the greatest flap moment."""
-    return found.loads.names[int(np.argmax(found.loads.root.flap_peak))]
-
-
-def with_hub(found, **changes):
-    return replace(found, build=replace(found.build, hub=replace(found.build.hub, **changes)))
-
-
-def with_pivot(found, **changes):
-    return replace(found, build=replace(found.build, pivot=replace(found.build.pivot, **changes)))
-
-
-def tree(found, condition=None):
-    return ElementTree.fromstring(clevis_svg(found, condition))
-
-
-def of_kind(drawing, kind):
-    return [e for e in drawing.iter() if f"is-{kind}" in (e.get("class") or "").split()]
-
-
-def of_part(drawing, part):
-    return [e for e in drawing.iter() if e.get("data-part") == part.replace(" ", "-")]
-
-
-def words(drawing):
-    return [element.text for element in drawing.iter(f"{SVG}text")]
-
-
-def box(*elements):
-    """Left, top, right, bottom of paths."""
-    points = np.concatenate(
-        [np.array([float(v) for v in NUMBER.findall(e.get("d"))]).reshape(-1, 2) for e in elements]
-    )
-    return (*points.min(axis=0), *points.max(axis=0))
-
-
-def size(*elements):
-    left, top, right, bottom = box(*elements)
-    return right - left, bottom - top
-
-
-def scale_of(drawing):
-    """Units per m, from the bar and what is written beside it."""
-    (bar,) = (e for e in drawing.iter(f"{SVG}polygon") if e.get("class") == "frame")
-    xs = [float(pair.split(",")[0]) for pair in bar.get("points").split()]
-    said = next(t for t in words(drawing) if re.fullmatch(r"[\d.e+-]+ mm", t))
-    return (max(xs) - min(xs)) / (1e-3 * float(said.split()[0]))
-
-
-def coordinates(drawing):
-    """All places on the page that the drawing names."""
-    for e in drawing.iter():
-        for horizontal, vertical in (("x", "y"), ("x1", "y1"), ("x2", "y2"), ("cx", "cy")):
-            if e.get(horizontal) is not None:
-                yield float(e.get(horizontal)), float(e.get(vertical))
-        numbers = [float(v) for v in NUMBER.findall(f"{e.get('points') or ''} {e.get('d') or ''}")]
-        yield from zip(numbers[::2], numbers[1::2], strict=True)
-
-
-def text_boxes(drawing):
-    for e in drawing.iter(f"{SVG}text"):
-        high = 22.0 if e.get("class") == "title" else SIZE
-        x, y, wide = float(e.get("x")), float(e.get("y")), LETTER * high * len(e.text)
-        left = x - {"start": 0.0, "middle": 0.5, "end": 1.0}[e.get("text-anchor")] * wide
-        yield e.text, left, y - 0.75 * high, left + wide, y + 0.2 * high
-
-
-def check_page(drawing):
-    """Nothing leaves the page, no words lie on others, nothing is undefined, no name is used twice."""
-    width, height = (float(v) for v in drawing.get("viewBox").split()[2:])
-    for x, y in coordinates(drawing):
-        assert 0.0 <= x <= width and 0.0 <= y <= height
-    boxes = list(text_boxes(drawing))
-    for text, left, top, right, bottom in boxes:
-        assert left >= 0.0 and top >= 0.0 and right <= width and bottom <= height, text
-    for number, a in enumerate(boxes):
-        for b in boxes[number + 1 :]:
-            apart = a[3] <= b[1] or b[3] <= a[1] or a[4] <= b[2] or b[4] <= a[2]
-            assert apart, (a, b)
-    names = [e.get("id") for e in drawing.iter() if e.get("id") is not None]
-    assert len(names) == len(set(names))
-    whole = ElementTree.tostring(drawing, encoding="unicode")
-    assert not re.search(r"\b(?:nan|inf)\b", re.sub(r"<text.*?</text>", "", whole))
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -396,143 +312,3 @@ def test_words_are_large_enough_on_a_screen(delivered):
     drawing = tree(delivered)
     letters = float(re.search(r"font: (\d+)px", drawing.find(f"{SVG}style").text)[1])
     assert letters * 900.0 / float(drawing.get("viewBox").split()[2]) > 10.0
-
-
-lengths = st.floats(-5.3, -0.9).map(lambda power: 10.0**power)  # m
-usual = st.floats(2e-3, 30e-3)
-
-
-@cache
-def plain():
-    """The assessment whose build the drawn ones are made from."""
-    return assess(resolve(parse_sheet(sheet_text(NAMES[1]))))
-
-
-@st.composite
-def builds(draw):
-    """Builds as a sheet may give them: any size of hub and screws that keeps holes inside their parts."""
-    build, some = plain().build, st.one_of(usual, lengths)
-    row = thread(draw(st.sampled_from(thread_names())))
-    kind = draw(st.sampled_from(("hexagon", "locking", "thin", "tapped", "circlip", "none")))
-    try:
-        engaged = nut(row.name, kind).thread_height
-    except UnknownName:
-        kind = "tapped" if kind == "locking" else kind
-        engaged = 0.0 if kind in {"circlip", "none"} else draw(usual)
-    plane = draw(st.sampled_from(("thread", "shank")))
-    shank = max(row.nominal_diameter, draw(st.floats(1e-3, 12e-3)))
-    crossing = row.profile.root_diameter if plane == "thread" else shank
-    hole = max(row.nominal_diameter, crossing) * draw(st.floats(1.0, 1.5))
-    bush = draw(st.none() | st.floats(1.1, 2.0))
-    cut = hole * (bush or 1.0)
-    beyond = st.floats(1.02, 4.0)
-    width, plate_width = cut * draw(beyond), hole * draw(beyond)
-    pivot_radius = draw(st.floats(3e-3, 0.3))
-    hub = replace(
-        build.hub,
-        pivot_radius=pivot_radius,
-        plate_thickness=draw(some),
-        plate_width=draw(st.just(plate_width) | st.floats(plate_width, 0.5)),
-        plate_edge_distance=hole / 2 * draw(beyond),
-        plate_hole=hole,
-        lug_thickness=draw(some),
-        lug_width=width,
-        lug_edge_distance=cut / 2 * draw(beyond),
-        lug_hole=hole,
-        bush_diameter=cut if bush else None,
-        bush_length=draw(some),
-        contact_length=cut * draw(beyond),
-        gap=draw(st.just(0.0) | st.floats(0.0, 5e-3)),
-        spacer_diameter=draw(st.floats(4e-3, 20e-3)),
-        upper_plate_bolted=draw(st.booleans()),
-    )
-    pivot = replace(
-        build.pivot,
-        thread=row,
-        head=draw(st.sampled_from(("socket", "hexagon"))),
-        nut=kind,
-        engagement=engaged,
-        shear_plane=plane,
-        shear_diameter=crossing,
-        washers=draw(st.booleans()),
-        length=draw(st.none() | st.floats(2e-3, 0.2)),
-    )
-    count = draw(st.integers(0, 12))
-    screw = replace(build.mounting.screw, thread=thread(draw(st.sampled_from(thread_names()))))
-    ties = replace(
-        build.ties,
-        count=count,
-        screw=screw if count else None,
-        distance=pivot_radius * draw(st.floats(0.02, 0.99)),
-    )
-    mounting = replace(
-        build.mounting,
-        count=draw(st.integers(2, 24)),
-        screw=screw,
-        bolt_circle=draw(st.floats(1e-3, 0.4)),
-    )
-    return replace(build, hub=hub, pivot=pivot, ties=ties, mounting=mounting)
-
-
-@settings(max_examples=100, deadline=None)
-@given(build=builds(), place=st.integers(0, 10))
-def test_every_build_is_drawn_without_clashes(build, place):
-    found = replace(plain(), build=build)
-    drawing = tree(found, found.loads.names[place])
-    check_page(drawing)
-    hub, scale = found.build.hub, scale_of(drawing)
-    high = size(*of_kind(drawing, "lug")[:2])[1]
-    # The bar that gives the scale is at least 68 units long and rounded, as all places are, to 0.1.
-    assert abs(high - scale * hub.lug_thickness) < 0.11 + high * 0.11 / 68.0
-
-
-@settings(max_examples=60, deadline=None)
-@given(
-    stretches=st.lists(st.tuples(st.floats(-1, 1), st.floats(0.01, 0.5)), min_size=1, max_size=6),
-    scale=st.floats(10.0, 1000.0),
-)
-def test_a_broken_axis_keeps_scale_and_order(stretches, scale):
-    kept = merged([(low, low + long) for low, long in stretches], 0.4)
-    axis = broken_axis(kept, scale, 5.0, 26.0)
-    for low, high in kept:
-        assert axis(high) - axis(low) == pytest.approx(scale * (high - low), rel=1e-9)
-    assert len(axis.breaks) == len(kept) - 1
-    assert list(axis.units) == sorted(axis.units)
-    for low, long in stretches:
-        assert any(first <= low and low + long <= last for first, last in kept)
-
-
-@settings(max_examples=60, deadline=None)
-@given(
-    wide=st.floats(20.0, 200.0),
-    high=st.floats(20.0, 200.0),
-    lean=st.sampled_from((1, -1)),
-    hole=st.booleans(),
-)
-def test_hatching_stays_inside_and_out_of_holes(wide, high, lean, hole):
-    rings = [[(0.0, 0.0), (wide, 0.0), (wide, high), (0.0, high)]]
-    inner = (0.3 * wide, 0.3 * high, 0.7 * wide, 0.7 * high)
-    if hole:
-        a, b, c, d = inner
-        rings.append([(a, b), (c, b), (c, d), (a, d)])
-    lines = np.array([float(v) for v in NUMBER.findall(hatch(rings, lean, 6.0))]).reshape(-1, 2, 2)
-    assert len(lines)
-    assert (
-        (lines >= -0.06).all()
-        and (lines[..., 0] <= wide + 0.06).all()
-        and (lines[..., 1] <= high + 0.06).all()
-    )
-    slopes = lines[:, 1] - lines[:, 0]
-    assert slopes[:, 1] == pytest.approx(-lean * slopes[:, 0], abs=0.21)
-    middles = lines.mean(axis=1)
-    inside = (
-        (middles[:, 0] > inner[0] + 0.1)
-        & (middles[:, 0] < inner[2] - 0.1)
-        & (middles[:, 1] > inner[1] + 0.1)
-        & (middles[:, 1] < inner[3] - 0.1)
-    )
-    assert not (hole and inside.any())
-    # Six units apart, the lines' length times that is the area.
-    area = wide * high * (1.0 - (0.16 if hole else 0.0))
-    drawn = 6.0 * np.hypot(slopes[:, 0], slopes[:, 1]).sum()
-    assert drawn == pytest.approx(area, rel=0.35)
