@@ -157,7 +157,8 @@ class Screw:
     """One kind of screw. shear_diameter - m, of what crosses the shear plane; engagement - m of thread.
 
     circlip_load - N, None without a circlip; spring_rate - of spring washers on it, N/m, infinite without;
-    locking - what keeps it from turning; reachable - for tightening in place, None: not said.
+    locking - what keeps it from turning; reachable - for tightening in place, None: not said; length - m,
+    under the head, None: not said.
     """
 
     thread: Thread
@@ -174,6 +175,7 @@ class Screw:
     circlip_load: float | None = None
     spring_rate: float = float("inf")
     reachable: bool | None = None
+    length: float | None = None
 
 
 @dataclass(frozen=True)

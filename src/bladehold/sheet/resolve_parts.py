@@ -115,6 +115,7 @@ def _pivot(sheet: Sheet, ledger: Ledger) -> b.Screw:
         circlip_load=given.circlip_load.si if given.circlip_load else None,
         spring_rate=given.spring_washer_rate.si if given.spring_washer_rate else float("inf"),
         reachable=given.reachable,
+        length=given.length.si if given.length else None,
         tightening=_tightening(
             "pivot_screw", given.torque, given.prevailing_torque, given.lubrication, ledger
         ),
