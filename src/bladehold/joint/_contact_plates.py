@@ -32,28 +32,55 @@ def beam_element(length: Floats, half_length: Floats, bending: Floats, shear_com
     return k
 
 
+def head_mean(head: Floats, hole: Floats, a: Floats) -> Floats:
+    """Mean deflection of a plate under the ring of a screw head, per unknown (unknowns, ...).
+
+    Arguments: head, hole - outer and inner radius of the ring, at the axis alone where head is 0; a -
+    contact half-length, all [m].
+    """
+    mean = np.zeros((solver.UNKNOWNS, *np.broadcast_shapes(head.shape, hole.shape, a.shape)))
+    outer, inner = np.broadcast_arrays(np.minimum(head, a) / a, np.minimum(hole, head) / a)
+    thin = outer - inner <= 1e-9
+    area = np.where(thin, 1.0, outer**2 - inner**2)
+    square = np.where(thin, outer**2 / 2.0, (outer**4 - inner**4) / area / 4.0)
+    cube_ring = np.where(thin, outer**3, (outer**5 - inner**5) / area / 2.5)
+    cube = 4.0 / (3.0 * np.pi) * cube_ring
+    mean[solver.AXIS] = 1.0 - 3.0 * square + 2.0 * cube
+    mean[solver.INNER] = mean[solver.OUTER] = (3.0 * square - 2.0 * cube) / 2.0
+    mean[solver.OUTER_TURN] = (cube - square) / 2.0
+    mean[solver.INNER_TURN] = -mean[solver.OUTER_TURN]
+    return mean
+
+
 def plate_stiffness(part: dict[str, Floats], upper_root: str, ties: bool) -> tuple[Floats, tuple[int, ...]]:
-    """Stiffness of both plates (2, unknowns, unknowns, batch) and which unknowns of the ten these are.
+    """Stiffness of both plates (2, unknowns, unknowns, batch) and which unknowns these are.
 
     Arguments: part - fields of a `ClevisModel`, each (batch) or (1); upper_root - its hold; ties - whether
     anything acts at the tie row, which otherwise needs no unknown of its own.
     """
     moving = upper_root != "clamped"
-    kept = tuple(one for one in range(10) if (one != solver.ROOT or moving) and (one != solver.TIE or ties))
+    kept = tuple(
+        one
+        for one in range(solver.UNKNOWNS)
+        if (one != solver.ROOT or moving) and (one != solver.TIE or ties)
+    )
     a = part["half_length"]
     batch = max(values.shape[-1] for values in part.values())
-    plates = np.zeros((2, 10, 10, batch))
+    plates = np.zeros((2, solver.UNKNOWNS, solver.UNKNOWNS, batch))
     for plate, name, hold in ((0, "upper", upper_root), (1, "lower", "clamped")):
         k, beam = plates[plate], (part[f"{name}_bending"], part[f"{name}_shear_compliance"])
         half = beam_element(a, a, *beam)
         for nodes in (
-            (solver.INNER, solver.INNER_TURN, solver.SCREW, solver.TURN),
-            (solver.SCREW, solver.TURN, solver.OUTER, solver.OUTER_TURN),
+            (solver.INNER, solver.INNER_TURN, solver.AXIS, solver.TURN),
+            (solver.AXIS, solver.TURN, solver.OUTER, solver.OUTER_TURN),
         ):
             k[np.ix_(nodes, nodes)] += half
         inboard = _inboard(part, beam, hold, ties)
         nodes = (solver.ROOT, solver.INNER, solver.INNER_TURN, solver.TIE)
         k[np.ix_(nodes, nodes)] += inboard
+        seat = head_mean(part["head_diameter"] / 2.0, part["hole_diameter"] / 2.0, a)
+        seat[solver.HEAD] = -1.0
+        k += part["head_stiffness"] * seat[:, np.newaxis] * seat
         if hold == "clamped":
             k[solver.ROOT, solver.ROOT] = k[solver.INNER, solver.INNER]  # an unknown that stays at rest
     return plates[:, kept][:, :, kept], kept

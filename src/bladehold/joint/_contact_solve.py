@@ -1,11 +1,12 @@
 """Least energy of two plates and a lug pressed on each other: the solver behind `joint.contact`.
 
-Unknowns of one plate with the lug, lengths in metres, rotations times the contact half-length a:
-root, inboard end of the contact (deflection, rotation), rotation at the screw, outboard end (deflection,
-rotation), tie row, screw, lug deflection and lug rotation; tie and root only where something acts there. The
-lug's two are the same for both plates. Energy E(v) = v K v / 2 - load v + sum(w q+^2) / 2 over one-sided
-springs w with compression q = (linear in v) + offset: it is convex and its gradient is continuous and
-piecewise linear, so Newton's method with an exact search along each step ends at its least value.
+Unknowns of one plate with the lug, lengths in metres, rotations times the contact half-length a: root,
+inboard end of the contact (deflection, rotation), screw axis (deflection, rotation), outboard end
+(deflection, rotation), tie row, screw head, lug deflection and lug rotation; tie and root only where
+something acts there. The lug's two are the same for both plates. Energy E(v) = v K v / 2 - load v + sum(w
+q+^2) / 2 over one-sided springs w with compression q = (linear in v) + offset: it is convex and its
+gradient is continuous and piecewise linear, so Newton's method with an exact search along each step ends at
+its least value.
 
 Arrays keep the batch on the last axis: v (plate, unknown, batch), q (spring, batch).
 """
@@ -20,15 +21,18 @@ from numpy.typing import NDArray
 
 from bladehold.joint._arrays import Floats
 
-POINTS = 10  # Gauss points along each half of a face
+POINTS = 10  # along each half of a face
 STRIPS = 2 * POINTS
-ROOT, INNER, INNER_TURN, TURN, OUTER, OUTER_TURN, TIE, SCREW, LUG, LUG_TURN = range(10)
-SLAVES = (ROOT, INNER, INNER_TURN, TURN, OUTER, OUTER_TURN)
+UNKNOWNS = 11
+ROOT, INNER, INNER_TURN, AXIS, TURN, OUTER, OUTER_TURN, TIE, HEAD, LUG, LUG_TURN = range(UNKNOWNS)
+SLAVES = (ROOT, INNER, INNER_TURN, AXIS, TURN, OUTER, OUTER_TURN)
 FACES = 2 * STRIPS  # rows of q: upper face, lower face, then one each for
 SCREW_SPRING, TIE_SPRING, SPACER_SPRING, CORE_SPRING = range(FACES, FACES + 4)
 ROWS = FACES + 4
 _SIDE = np.array([1.0, -1.0])[:, np.newaxis, np.newaxis]  # the upper plate is pressed by a rising lug
-_TOLERANCE = 1e-11  # residual force over the greatest force
+_TOLERANCE = 1e-10  # residual force over the greatest force
+_ROUNDING = 1e-9  # the same where the springs that act no longer change, which is exact but for rounding
+_LEAST = 1.0  # N, below which a force is none
 _FLOOR = 1e-12  # stiffness put on unknowns that nothing holds, over the greatest of the faces'
 _STEPS, _SEARCHES = 80, 60
 _SHRINK = 0.85  # the batch is packed anew when no more than this part of it is still unsolved
@@ -36,22 +40,27 @@ _SHRINK = 0.85  # the batch is packed anew when no more than this part of it is 
 
 @cache
 def face_points() -> tuple[Floats, Floats]:
-    """Gauss points along the face, x/a in (-1, 1), and their weights (sum 2), one rule for each half."""
-    point, weight = np.polynomial.legendre.leggauss(POINTS)
+    """Points along the face, x/a from -1 to 1, and their weights (sum 2): Lobatto's rule for each half.
+
+    Lobatto's points include both ends, so that a hard face may bear on its very edge.
+    """
+    last = np.polynomial.legendre.Legendre.basis(POINTS - 1)
+    point = np.concatenate(([-1.0], np.sort(last.deriv().roots().real), [1.0]))
+    weight = 2.0 / (POINTS * (POINTS - 1) * last(point) ** 2)
     half = (point + 1.0) / 2.0
     return np.concatenate((half - 1.0, half)), np.concatenate((weight, weight)) / 2.0
 
 
 def face_shapes(point: Floats) -> Floats:
-    """Rise of the lug above the plate at x/a = `point` per unknown, shape (points, 10)."""
-    shapes = np.zeros((len(point), 10))
+    """Rise of the lug above the plate at x/a = `point` per unknown, shape (points, unknowns)."""
+    shapes = np.zeros((len(point), UNKNOWNS))
     outboard = point >= 0.0
     s = np.where(outboard, point, point + 1.0)
     near, far = 1.0 - 3.0 * s**2 + 2.0 * s**3, 3.0 * s**2 - 2.0 * s**3
     near_turn, far_turn = s - 2.0 * s**2 + s**3, s**3 - s**2
     for where, columns in (
-        (outboard, (SCREW, TURN, OUTER, OUTER_TURN)),
-        (~outboard, (INNER, INNER_TURN, SCREW, TURN)),
+        (outboard, (AXIS, TURN, OUTER, OUTER_TURN)),
+        (~outboard, (INNER, INNER_TURN, AXIS, TURN)),
     ):
         for column, shape in zip(columns, (near, near_turn, far, far_turn), strict=True):
             shapes[where, column] = -shape[where]
@@ -63,7 +72,7 @@ def face_shapes(point: Floats) -> Floats:
 class System:
     """The elastic parts of a batch of clevises; a last axis of 1 stands for one geometry.
 
-    Stiffness of the plates alone (2, unknowns, unknowns, batch) in the order of `kept`, which of the ten
+    Stiffness of the plates alone (2, unknowns, unknowns, batch) in the order of `kept`, which of the eleven
     unknowns these are, and the springs' stiffness (springs, batch), faces first [N/m].
     """
 
@@ -86,20 +95,13 @@ class System:
         springs = widened(self.springs, own, shape)
         return System(widened(self.plates, own, shape), self.kept, springs)
 
-    def pull_apart(self, load: Floats, unknown: int, force: Floats | float) -> None:
-        """Add a pair of forces that parts the plates to `load`, in place."""
-        at = self.at(unknown)
-        if at is not None:
-            load[0, at] += force
-            load[1, at] -= force
-
     def compressions(self, v: Floats) -> Floats:
         """Linear part of q for every spring, shape (springs, batch)."""
         faces = _SIDE * (_shapes(self.kept) @ v)
         out = np.zeros((ROWS, v.shape[-1]))
         out[:FACES] = faces.reshape(FACES, -1)
-        screw, tie, root = self.at(SCREW), self.at(TIE), self.at(ROOT)
-        out[SCREW_SPRING] = v[0, screw] - v[1, screw]
+        head, tie, root = self.at(HEAD), self.at(TIE), self.at(ROOT)
+        out[SCREW_SPRING] = v[0, head] - v[1, head]
         if tie is not None:
             out[TIE_SPRING] = v[0, tie] - v[1, tie]
             out[SPACER_SPRING] = -out[TIE_SPRING]
@@ -111,9 +113,9 @@ class System:
         """Gradient of the springs' energy for spring forces (springs, batch), the transpose of the above."""
         faces = springs[:FACES].reshape(2, STRIPS, -1)
         out: Floats = _shapes(self.kept).T @ (_SIDE * faces)
-        screw, tie, root = self.at(SCREW), self.at(TIE), self.at(ROOT)
-        out[0, screw] += springs[SCREW_SPRING]
-        out[1, screw] -= springs[SCREW_SPRING]
+        head, tie, root = self.at(HEAD), self.at(TIE), self.at(ROOT)
+        out[0, head] += springs[SCREW_SPRING]
+        out[1, head] -= springs[SCREW_SPRING]
         if tie is not None:
             out[0, tie] += springs[TIE_SPRING] - springs[SPACER_SPRING]
             out[1, tie] -= springs[TIE_SPRING] - springs[SPACER_SPRING]
@@ -217,13 +219,13 @@ def net(force: Floats) -> Floats:
 
 
 def least_energy(
-    system: System, offset: Floats, load: Floats, start: Floats, closed: NDArray[np.bool_]
+    system: System, offset: Floats, load: Floats, start: Floats, *, closed: bool = False
 ) -> tuple[Floats, Floats, NDArray[np.bool_]]:
     """Unknowns of least energy, forces of all springs, and which cases were solved.
 
     Arguments: system - the elastic parts; offset - of the compressions q (springs, batch) [m]; load - (2,
-    unknowns, batch) [N]; start - unknowns to start from (2, unknowns, batch) [m]; closed - springs that
-    the first step takes as acting both ways (springs, batch).
+    unknowns, batch) [N]; start - unknowns to start from (2, unknowns, batch) [m]; closed - whether the
+    first step takes every spring as acting both ways, unless the start is in balance.
     """
     batch = load.shape[-1]
     found, found_forces = np.empty(load.shape), np.empty((offset.shape[0], batch))
@@ -232,21 +234,25 @@ def least_energy(
     part, v, q = system, start, system.compressions(start) + offset
     rest = load - part.bending(v)  # what bending leaves of the loads for the springs
     scale = np.abs(load).max(axis=(0, 1))
-    acting = closed & (part.springs > 0.0)
+    acting = (q > 0.0) & (part.springs > 0.0)
+    left_over = rest - part.forces(part.springs * np.maximum(q, 0.0))
+    if closed:
+        acting |= (part.springs > 0.0) & (np.abs(left_over).max(axis=(0, 1)) > _TOLERANCE * _LEAST)
+        left_over = rest - part.forces(part.springs * acting * q)
     for turn in range(_STEPS):
-        held = part.springs * acting
-        step = part.step(held, rest - part.forces(held * q))
+        step = part.step(part.springs * acting, left_over)
         move, bent = part.compressions(step), part.bending(step)
-        length = _search(part.springs, q, move, step, rest, bent) if turn else np.ones(len(index))
+        if turn or not closed:
+            length = _search(part.springs, q, move, step, rest, bent)
+        else:
+            length = np.ones(len(index))
         v, q, rest = v + length * step, q + length * move, rest - length * bent
         pressed = part.springs * np.maximum(q, 0.0)
+        left_over = rest - part.forces(pressed)
         now = pressed > 0.0
-        done = (now == acting).all(axis=0) & (length == 1.0)
-        unsure = np.flatnonzero(~done)
-        if unsure.size:
-            left_over = net(rest[..., unsure] - part.forces(pressed[:, unsure]))
-            force = np.maximum(scale[unsure], pressed[:, unsure].max(axis=0))
-            done[unsure] = np.abs(left_over).max(axis=(0, 1)) <= _TOLERANCE * force
+        settled = (now == acting).all(axis=0) & (length == 1.0)
+        error = np.abs(net(left_over)).max(axis=(0, 1)) / np.maximum(scale, pressed.max(axis=0) + _LEAST)
+        done = (error <= _TOLERANCE) | settled & (error <= _ROUNDING)
         acting = now
         if done.mean() >= 1.0 - _SHRINK or turn == _STEPS - 1:
             ready = index[done]
@@ -254,6 +260,7 @@ def least_energy(
             left = np.flatnonzero(~done)
             index, part, scale = index[left], part.take(left), scale[left]
             v, q, rest, pressed = (one[..., left] for one in (v, q, rest, pressed))
+            left_over = left_over[..., left]
             acting = acting[:, left]
             if not left.size:
                 break
@@ -288,7 +295,7 @@ def _search(springs: Floats, q: Floats, move: Floats, step: Floats, rest: Floats
         value = slope + curve * t + (np.maximum(there, 0.0) * pushing).sum(axis=0)
         rise = curve + (pushing * move * (there > 0.0)).sum(axis=0)
         low, high = np.where(value <= 0.0, t, low), np.where(value > 0.0, t, high)
-        newton = t - value / np.maximum(rise, np.finfo(float).tiny)
+        newton = t - value / np.where(rise > 0.0, rise, np.inf)
         inside = (newton > low) & (newton < high)
         t = np.where(enough, t, np.where(inside, newton, (low + high) / 2.0))
         enough |= np.abs(value) <= 1e-3 * np.abs(begin)

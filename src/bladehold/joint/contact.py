@@ -12,9 +12,9 @@ Axes as in `joint.clevis`: x along the blade outboard from the pivot screw axis,
 ```
 
 Plates are beams (with shear if asked), the lug is rigid, each face is a row of springs of the
-through-thickness stiffness of half the lug and its plate, which do not pull and may start with a gap. The
-screw is a spring that does not push. The flap moment that the pin could take by bearing within its hole is
-left out, as in `joint.clevis`, whose closed forms are the limits for stiff plates. Preload is the screw's tension as
+through-thickness stiffness of half the lug and its plate, which do not pull and may start with a gap. The screw is
+a spring that does not push. The flap moment that the pin could take by bearing within its hole is left out,
+as in `joint.clevis`, whose closed forms are the limits for stiff plates. Preload is the screw's tension as
 tightened, first put on as a dead force: with a gap a part of it is eaten by bending the plates, and `clamp`
 is what is left on the faces. All of it is one convex energy, see `joint._contact_solve`.
 """
@@ -28,9 +28,11 @@ from numpy.typing import ArrayLike, NDArray
 
 from bladehold.joint import _contact_solve as solver
 from bladehold.joint._arrays import Floats, at_least_zero, real
-from bladehold.joint._contact_plates import plate_stiffness
+from bladehold.joint._contact_plates import head_mean, plate_stiffness
 from bladehold.joint.contact_model import ClevisModel
 
+_APART = np.array([[1.0], [-1.0]])
+_HEADS = 1e3  # stiffness between head and plate over that of the screw
 _NUMBERS = tuple(one.name for one in fields(ClevisModel) if one.name not in {"strip_width", "upper_root"})
 
 
@@ -96,13 +98,15 @@ def solve_clevis(
     First the state as tightened, with `preload` as a dead force and nothing else; then the loaded one,
     where the screw's tension is preload + stiffness x (stretch since tightening), not below zero; ties alike.
 
-    >>> plate = plate_bending_stiffness(71e9, 20e-3, 4e-3)
-    >>> bed = foundation_modulus(9e9, 8e-3, 71e9, 4e-3)
-    >>> clevis = clevis_model(half_length=9e-3, contact_width=18e-3, foundation=bed, screw_stiffness=1.2e8,
-    ...     upper_bending=plate, lower_bending=plate, root_distance=17.5e-3, hole_diameter=5e-3)
-    >>> state = solve_clevis(clevis, 20.0, 300.0, 3000.0)
-    >>> bool(state.converged) and 3000.0 < float(state.screw_tension) < 3200.0
-    True
+    >>> from bladehold.joint.contact_model import clevis_model, foundation_modulus, plate_bending_stiffness
+    >>> bending = plate_bending_stiffness(71e9, 20e-3, 4e-3)
+    >>> clevis = clevis_model(
+    ...     half_length=9e-3, contact_width=18e-3, foundation=foundation_modulus(9e9, 8e-3, 71e9, 4e-3),
+    ...     hole_diameter=5e-3, head_diameter=8.5e-3, screw_stiffness=1.5e8, upper_bending=bending,
+    ...     lower_bending=bending, root_distance=17.5e-3)
+    >>> state = solve_clevis(clevis, [0.0, 20.0, 60.0], 300.0, 3000.0)
+    >>> print(state.screw_tension.round(-1), state.converged.all())
+    [3000. 3160. 5410.] True
 
     Arguments (broadcast together, and with the model's own shape):
         model: the clevis or an array of them; flap_moment: M on the lug at the screw axis, tip up positive
@@ -157,6 +161,10 @@ class _Loaded:
         self._part = {name: _flat(getattr(model, name), model.shape, model.shape) for name in _NUMBERS}
         self._moment, self._lift, self._spread = (_cases(load, self.shape) for load in loads)
         self._preload = _cases(tension, self.shape)
+        # heads sit on very stiff springs, which the screw between them makes up for
+        self._part["head_stiffness"] = _HEADS * self._part["screw_stiffness"]
+        radii = (self._part[one] / 2.0 for one in ("head_diameter", "hole_diameter"))
+        self._seat = head_mean(next(radii), next(radii), self._part["half_length"])
         self._system = self._elastic()
         self._tighten(tension)
         self._put_on()
@@ -171,7 +179,7 @@ class _Loaded:
         faces = width.T * weight[:, np.newaxis] * (part["half_length"] * part["foundation"])
         springs = np.zeros((solver.ROWS, faces.shape[-1]))
         springs[: solver.FACES] = np.concatenate((faces, faces))
-        springs[solver.SCREW_SPRING] = part["screw_stiffness"]
+        springs[solver.SCREW_SPRING] = part["screw_stiffness"] * _HEADS / (_HEADS - 2.0)
         springs[solver.TIE_SPRING], springs[solver.SPACER_SPRING] = (
             part["tie_stiffness"],
             part["spacer_stiffness"],
@@ -189,15 +197,18 @@ class _Loaded:
         system = solver.System(whole.plates, whole.kept, springs).widened(model.shape, shape)
         batch = int(np.prod(shape))
         load = np.zeros((2, len(system.kept), batch))
-        system.pull_apart(load, solver.SCREW, -1.0 if in_proportion else -_cases(preload, shape))
-        system.pull_apart(load, solver.TIE, -_flat(model.tie_preload, model.shape, shape))
+        squeeze = np.ones(1) if in_proportion else _cases(preload, shape)
+        load[:, system.at(solver.HEAD)] = _APART * -squeeze
+        tie = system.at(solver.TIE)
+        if tie is not None:
+            load[:, tie] = _APART * -_flat(model.tie_preload, model.shape, shape)
         offset = np.zeros((solver.ROWS, batch))
         offset[: solver.FACES] = -_flat(model.gap, model.shape, shape)
-        everything = np.ones(offset.shape, dtype=bool)
-        v, forces, solved = solver.least_energy(system, offset, load, np.zeros(load.shape), everything)
-        scale = self._preload if in_proportion else np.ones_like(self._preload)
-        self._v0 = solver.widened(v, shape, self.shape) * scale
-        self._forces0 = solver.widened(forces, shape, self.shape) * scale
+        v, forces, solved = solver.least_energy(system, offset, load, np.zeros(load.shape), closed=True)
+        scale = self._preload if in_proportion else 1.0
+        every = np.ones(self._preload.shape)  # also where one state stands for all cases
+        self._v0 = solver.widened(v, shape, self.shape) * scale * every
+        self._forces0 = solver.widened(forces, shape, self.shape) * scale * every
         self._solved0 = np.broadcast_to(solved.reshape(shape), self.shape).reshape(-1)
 
     def _put_on(self) -> None:
@@ -209,18 +220,16 @@ class _Loaded:
         }
         load = np.zeros(v0.shape)
         load[0, -2], load[0, -1] = self._lift, self._moment / self._wide["half_length"]
-        system.pull_apart(load, solver.SCREW, self._spread)
-        start = system.compressions(v0)
+        seat = solver.widened(self._seat, model.shape, self.shape)[list(system.kept)]
+        load += _APART[..., np.newaxis] * seat * self._spread
+        start, screw = system.compressions(v0), system.springs[solver.SCREW_SPRING]
         offset = np.zeros(start.shape)
         offset[: solver.FACES] = -self._wide["gap"]
-        offset[solver.SCREW_SPRING] = (
-            self._preload / self._wide["screw_stiffness"] - start[solver.SCREW_SPRING]
-        )
+        offset[solver.SCREW_SPRING] = self._preload / screw - start[solver.SCREW_SPRING]
         stiffness = self._wide["tie_stiffness"]
         tightened = self._wide["tie_preload"] / np.where(stiffness > 0.0, stiffness, 1.0)
         offset[solver.TIE_SPRING] = tightened - start[solver.TIE_SPRING]
-        closed = start + offset >= 0.0
-        self._v, self._forces, solved = solver.least_energy(system, offset, load, v0, closed)
+        self._v, self._forces, solved = solver.least_energy(system, offset, load, v0)
         self._loaded, self._offset = system, offset
         self._solved = solved & self._solved0
 
@@ -257,20 +266,45 @@ class _Loaded:
             at_tie = face.moment + tie * face.force - tie * between
             at_root = face.moment + root * face.force - root * between - (root - tie) * held
             moments.append(_largest(inner, at_tie, at_root))
-        opening = system.compressions(self._v - self._v0)[solver.SCREW_SPRING]
+        axis = system.at(solver.AXIS)
+        moved = self._v[:, axis] - self._v0[:, axis]
+        opening = moved[0] - moved[1]
         pressing = self._forces0[: solver.FACES].reshape(2, solver.STRIPS, -1).sum(axis=1)
         stored = (self._v * system.bending(self._v)).sum(axis=(0, 1)) / 2.0
         stiffness = np.where(system.springs > 0.0, system.springs, 1.0)
         stored = stored + (forces**2 / stiffness).sum(axis=0) / 2.0
         rise = self._v[0, -2] - self._v0[0, -2]
-        values = (
-            tension, pressing.min(axis=0), upper.force, lower.force, upper.centre, lower.centre,
-            upper.pressure, lower.pressure, upper.place, lower.place, upper.opening, lower.opening, opening,
-            upper.hole_moment, lower.hole_moment, *moments, ties, spacer, between + held - upper.force, core,
-            self.turn.reshape(-1), rise, stored,
-        )  # fmt: skip
-        shaped = [np.asarray(one.reshape(self.shape)) for one in values]
-        return ClevisState(*shaped, self.solved)
+
+        def shaped(values: Floats) -> Floats:
+            return np.asarray(values.reshape(self.shape))
+
+        return ClevisState(
+            screw_tension=shaped(tension),
+            clamp=shaped(pressing.min(axis=0)),
+            upper_force=shaped(upper.force),
+            lower_force=shaped(lower.force),
+            upper_centre=shaped(upper.centre),
+            lower_centre=shaped(lower.centre),
+            upper_pressure=shaped(upper.pressure),
+            lower_pressure=shaped(lower.pressure),
+            upper_pressure_place=shaped(upper.place),
+            lower_pressure_place=shaped(lower.place),
+            upper_opening=shaped(upper.opening),
+            lower_opening=shaped(lower.opening),
+            plate_opening=shaped(opening),
+            upper_hole_moment=shaped(upper.hole_moment),
+            lower_hole_moment=shaped(lower.hole_moment),
+            upper_inboard_moment=shaped(moments[0]),
+            lower_inboard_moment=shaped(moments[1]),
+            tie_force=shaped(ties),
+            spacer_force=shaped(spacer),
+            upper_root_force=shaped(between + held - upper.force),
+            core_force=shaped(core),
+            lug_rotation=self.turn,
+            lug_rise=shaped(rise),
+            stored_energy=shaped(stored),
+            converged=self.solved,
+        )
 
 
 @dataclass(frozen=True)

@@ -24,16 +24,18 @@ UPPER_ROOTS = ("clamped", "guided", "free")
 class ClevisModel:
     """One clevis or an array of them (fields broadcast together), made by `clevis_model`.
 
-    Half-length of the contact a [m]; width of each strip of the face, hole taken off, and its length,
-    both at the Gauss points (points last) [m]; foundation modulus [Pa/m]; gap on each face [m]; bending
-    stiffness [N m2] and shear compliance [1/N] of the plates; distances inboard of the screw axis [m];
-    stiffness of screw, ties, spacer and hub core [N/m]; preload of all ties of the blade [N]; hold of the
-    upper plate's root.
+    Half-length of the contact a [m]; width of each strip of the face, hole taken off, and its length, both at
+    the Gauss points (points last) [m]; foundation modulus [Pa/m]; diameters of hole and screw head [m]; gap
+    on each face [m]; bending stiffness [N m2] and shear compliance [1/N] of the plates; distances inboard
+    of the screw axis [m]; stiffness of screw, ties, spacer and hub core [N/m]; preload of all ties of the
+    blade [N]; hold of the upper plate's root.
     """
 
     half_length: Floats
     strip_width: Floats
     foundation: Floats
+    hole_diameter: Floats
+    head_diameter: Floats
     gap: Floats
     upper_bending: Floats
     lower_bending: Floats
@@ -116,6 +118,7 @@ def clevis_model(
     lower_bending: ArrayLike,
     root_distance: ArrayLike,
     hole_diameter: ArrayLike = 0.0,
+    head_diameter: ArrayLike = 0.0,
     contact: str = "round",
     gap: ArrayLike = 0.0,
     upper_shear: ArrayLike | None = None,
@@ -130,18 +133,19 @@ def clevis_model(
     """A clevis for `solve_clevis`; arrays make an array of clevises.
 
     Arguments (broadcast together):
-        half_length: a from the screw axis to the end of the contact [m]; contact_width: of a "strip"
-        across the blade; a "round" face is 2 a wide and no wider than this [m]; foundation: k of each face,
-        see `foundation_modulus` [Pa/m]; screw_stiffness: of the pivot screw along itself [N/m];
-        upper_bending, lower_bending: E I of the plates, see `plate_bending_stiffness` [N m2]; root_distance:
-        of the plates' roots inboard of the screw axis [m]; hole_diameter: taken off the faces [m]; contact:
-        one of `CONTACT_SHAPES`; gap: play between lug and plate on each face when nothing is tightened [m];
-        upper_shear, lower_shear: see `plate_shear_stiffness`, left out for plates that do not shear [N];
-        upper_root: one of `UPPER_ROOTS`; core_stiffness: of the hub core that the upper plate's root may
-        rest on, 0 for none [N/m]; tie_distance: of the row of ties inboard of the screw axis, between contact
-        and root, left out for the middle between them [m]; tie_stiffness: of all ties of the blade, 0 for
-        none [N/m]; tie_preload: of all of them [N]; spacer_stiffness: between the plates at the ties, which
-        only presses, 0 for none [N/m].
+        half_length: a from the screw axis to the end of the contact [m]; contact_width: of a "strip" across
+        the blade; a "round" face is 2 a wide, no wider than this [m]; foundation: k of each face, see
+        `foundation_modulus` [Pa/m]; screw_stiffness: of the pivot screw along itself [N/m]; upper_bending,
+        lower_bending: E I of the plates, see `plate_bending_stiffness` [N m2]; root_distance: of the
+        plates' roots inboard of the screw axis [m]; hole_diameter: taken off the faces [m]; head_diameter:
+        of the ring under head and nut, over which they press evenly on the plates, 0 for a line across the
+        blade at the axis [m]; contact: one of `CONTACT_SHAPES`; gap: play between lug and plate on each
+        face when nothing is tightened [m]; upper_shear, lower_shear: see `plate_shear_stiffness`, left out
+        for plates that do not shear [N]; upper_root: one of `UPPER_ROOTS`; core_stiffness: of the hub core
+        that the upper plate's root may rest on, 0 for none [N/m]; tie_distance: of the row of ties inboard
+        of the screw axis, between contact and root, left out for the middle between them [m];
+        tie_stiffness: of all ties of the blade, 0 for none [N/m]; tie_preload: of all of them [N];
+        spacer_stiffness: between the plates at the ties, which only presses, 0 for none [N/m].
     Returns: the model.
     Errors: ValueError when a value is out of range or a name unknown.
     Source: beam theory and elastic foundation, own arrangement.
@@ -163,10 +167,14 @@ def clevis_model(
         raise ValueError("tie preload needs a tie stiffness greater than 0")
     hole = at_least_zero("hole diameter", hole_diameter)
     larger("twice the contact half-length", 2.0 * a, "hole diameter", hole)
+    head = at_least_zero("head diameter", head_diameter)
+    larger("twice the contact half-length", 2.0 * a, "head diameter", head)
     return ClevisModel(
         a,
         _strip_widths(a, positive("contact width", contact_width), hole, contact),
         positive("foundation", foundation),
+        hole,
+        head,
         at_least_zero("gap", gap),
         positive("upper plate bending stiffness", upper_bending),
         positive("lower plate bending stiffness", lower_bending),

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from bladehold.study.assess import Assessment
+from bladehold.study.clevis import half_contact
 from bladehold.study.situation import Situation
 
 
@@ -50,17 +51,17 @@ def arrows_of(assessment: Assessment, condition: str | None = None) -> Arrows:
     def here(value: ArrayLike) -> float:
         return float(np.broadcast_to(np.asarray(value, dtype=float), (len(loads.names),))[place])
 
-    contact, clamp = now.contact, now.pivot_preload
+    state, clamp = now.yield_state, now.pivot_preload
     return Arrows(
         condition=name,
         centrifugal=here(loads.root.centrifugal),
         lift=here(loads.root.lift),
         flap_moment=here(loads.root.flap_peak),
-        upper=here(contact.upper),
-        lower=here(contact.lower),
-        lever=here(contact.arm),
-        half_contact=now.half_contact,
-        tension=here(now.pivot_tension_open),
+        upper=here(now.share(lambda found: found.upper_force, at_yield=True)),
+        lower=here(now.share(lambda found: found.lower_force, at_yield=True)),
+        lever=here(np.maximum(np.abs(state.upper_centre), np.abs(state.lower_centre))),
+        half_contact=half_contact(assessment.build),
+        tension=here(now.share(lambda found: found.screw_tension, at_yield=True)),
         preload_least=float(np.max(clamp.minimum)),
         preload_greatest=float(np.max(clamp.maximum)),
     )

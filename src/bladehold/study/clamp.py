@@ -77,8 +77,7 @@ def pivot_stack(build: Build) -> Stack:
     height = hub.bush_length if bushed else hub.lug_thickness
     rings = 2.0 * washer(screw.thread.name).thickness if screw.washers else 0.0
     plate, thickness = hub.plate_material, hub.plate_thickness
-    # A head no wider than the hole is told by its own check; here it presses on a thin ring.
-    bearing = np.maximum(_bearing_faces(screw), 1.05 * hub.plate_hole)
+    bearing = pressed_rings(build)
     plates = stiffness.frustum_stiffness(plate.through_modulus, hub.plate_hole, bearing, thickness, CONE)
     reach = float(bearing.min()) + 2.0 * thickness * np.tan(CONE)
     hollow = hub.lug_hole if bushed else hub.lug_cut
@@ -158,13 +157,17 @@ def bearing_diameter(screw: Screw, face: float) -> float:
     return min(ring.outer_diameter, face + WASHER_SPREAD * ring.thickness)
 
 
-def _bearing_faces(screw: Screw) -> FloatArray:
-    """Diameters of the faces under head and nut, m, [2]; the head's twice where there is no nut."""
+def pressed_rings(build: Build) -> FloatArray:
+    """Outer diameters of the rings under head and nut, m, [2]; the head's twice where there is no nut.
+
+    A head no wider than the hole is told by its own check; here it presses on a thin ring.
+    """
+    screw, hole = build.pivot, 1.05 * build.hub.plate_hole
     size = screw.thread.name
     faces = [head(size, screw.head).bearing_diameter]
     nutted = screw.nut not in {"tapped", "circlip", "none"}
     faces.append(nut(size, screw.nut).bearing_diameter if nutted else faces[0])
-    return np.array([bearing_diameter(screw, face) for face in faces])
+    return np.array([max(bearing_diameter(screw, face), hole) for face in faces])
 
 
 def _screw_stiffness(screw: Screw, grip: float) -> float:
