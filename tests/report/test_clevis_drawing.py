@@ -144,6 +144,15 @@ def test_a_small_margin_and_an_unchecked_part_look_so(delivered):
     assert "not checked" in words(drawing)
 
 
+def test_a_clamped_root_has_its_margin_beside_it():
+    text = sheet_text(NAMES[0]).replace("folding = true", "folding = false")
+    found = assess(resolve(parse_sheet(text)))
+    drawing = tree(found)
+    check_page(drawing)
+    assert words(drawing).count("clamped root") == 2
+    assert words(drawing).count(States.of(found).said("clamped root")) == 2
+
+
 def arrows_drawn(drawing):
     """Lengths of the straight force arrows with filled heads, longest last; the bar of the scale left out."""
     shafts = [e for e in drawing.iter(f"{SVG}line") if e.get("class") == "force"]

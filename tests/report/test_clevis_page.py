@@ -88,9 +88,10 @@ def test_every_build_is_drawn_without_clashes(build, place):
     drawing = tree(found, found.loads.names[place])
     check_page(drawing)
     hub, scale = found.build.hub, scale_of(drawing)
-    high = size(*of_kind(drawing, "lug")[:2])[1]
-    # The bar that gives the scale is at least 68 units long and rounded, as all places are, to 0.1.
-    assert abs(high - scale * hub.lug_thickness) < 0.11 + high * 0.11 / 68.0
+    *section, plan = of_kind(drawing, "lug")
+    for drawn, true in ((size(*section)[1], hub.lug_thickness), (size(plan)[1], hub.lug_width)):
+        # The bar that gives the scale is at least 68 units long and rounded, as all places are, to 0.1.
+        assert abs(drawn - scale * true) < 0.11 + drawn * 0.11 / 68.0
 
 
 @settings(max_examples=60, deadline=None)

@@ -85,8 +85,8 @@ def _forces(arrows: Arrows) -> list[tuple[str, str, str]]:
         ("P", "centrifugal pull", newtons(arrows.centrifugal)),
         ("L", "lift", newtons(arrows.lift)),
         ("M", "flap moment, tip up", newton_metres(arrows.flap_moment)),
-        ("Nu", "lug on upper plate", newtons(arrows.upper)),
-        ("Nl", "lug on lower plate", newtons(arrows.lower)),
+        ("Nu", "upper plate on lug", newtons(arrows.upper)),
+        ("Nl", "lower plate on lug", newtons(arrows.lower)),
         ("T", "screw, open clevis", newtons(arrows.tension)),
     ]
     if arrows.preload_greatest > 0.0:
@@ -108,9 +108,15 @@ def newton_metres(moment: float) -> str:
 def notes(assessment: Assessment, joint: Joint) -> list[str]:
     """What the drawing rests on, and the cautions that no drawing goes without."""
     build = assessment.build
+    letters = (
+        "Dimensions in mm: d pivot screw, t1 lug, t2 plate, g gap on each side, e and ep edge distances of "
+        "lug and plate, w and wp their widths, r pivot radius, c lever of the contact forces"
+    )
+    ties = ", b pivot to tie screws" if build.ties.screw is not None else ""
     said = [
-        "Dimensions in mm. Forces at limit load; arrows to the bar's scale, moments by number alone. "
-        "Mounting and tie screws are turned into the section."
+        "Tinted in the plan: contact of lug and plate. Forces at limit load, arrows to the bar's scale, open "
+        "heads where too small for it; the moment by its number alone. Mounting and tie screws are turned "
+        "into the section."
     ]
     own = ["angle of the mounting screws", "motor bell", "blade beyond the lug"]
     if build.ties.count > 1:
@@ -126,8 +132,7 @@ def notes(assessment: Assessment, joint: Joint) -> list[str]:
         said.append(f"{joint.hidden} of {build.mounting.count} mounting screws lie outside the plan.")
     if any(item.key.startswith(("hub.", "tie_screws.distance")) for item in build.assumptions):
         said.append("* assumed, not given on the sheet.")
-    said.append("Open arrow heads: forces too small for the scale.")
-    return [" ".join(said), caution(build.invented)]
+    return [" ".join([f"{letters}{ties}.", *said]), caution(build.invented)]
 
 
 def gap_detail(gap: float, scale: float, states: States, place: tuple[float, float]) -> list[str]:

@@ -9,7 +9,7 @@ from bladehold.report import svg
 from bladehold.report.clevis_column import newton_metres, newtons
 from bladehold.report.clevis_layout import ROW, Sheet
 from bladehold.report.clevis_page import SIGN, Point, Words, arrow, width_of
-from bladehold.report.clevis_shapes import LUG, LUG_BEYOND, MOUNTING, PIVOT, PLATES, TIES
+from bladehold.report.clevis_shapes import BUSH, LUG, LUG_BEYOND, MOUNTING, PIVOT, PLATES, TIES
 from bladehold.report.clevis_states import SIGNS, States
 
 _HEAD = 8.0  # length of a dimension's arrow head
@@ -19,7 +19,7 @@ _THIN = 3.0  # units, below which a gap looks like a line
 
 def part_labels(sheet: Sheet, states: States, words: Words) -> list[str]:
     """Names of the parts with their margins in a row above the section, each with a leader to its part."""
-    anchors = sorted(_anchors(sheet), key=lambda item: item[1][0])
+    anchors = sorted(_anchors(sheet, states), key=lambda item: item[1][0])
     build = sheet.assessment.build
     threads = {PIVOT: build.pivot, MOUNTING: build.mounting.screw, TIES: build.ties.screw}
     names = [
@@ -62,7 +62,7 @@ def _spread(wanted: Sequence[float], wides: Sequence[float], left: float, right:
     return places
 
 
-def _anchors(sheet: Sheet) -> list[tuple[str, Point]]:
+def _anchors(sheet: Sheet, states: States) -> list[tuple[str, Point]]:
     """Where the leader of each part ends."""
     build, levels = sheet.assessment.build, sheet.joint.levels
     hub, pivot = build.hub, build.hub.pivot_radius
@@ -72,18 +72,16 @@ def _anchors(sheet: Sheet) -> list[tuple[str, Point]]:
         PIVOT: sheet.at(pivot - 0.3 * build.pivot.thread.nominal_diameter, (levels.face + levels.head) / 2),
         PLATES: sheet.at(pivot - 0.9 * hub.lug_edge_distance, plate),
         LUG: sheet.at(beyond + 0.35 * (sheet.joint.extent.blade_end - beyond), 0.2 * hub.lug_thickness),
-        MOUNTING: sheet.at(-build.mounting.bolt_circle / 2, -levels.outer + 0.2 * hub.plate_thickness),
     }
     for shape in sheet.joint.section:
-        if shape.kind in {"tie head", "mounting head", "bush"}:
-            (corner, _, other, _) = shape.rings[0]
-            middle = sheet.at((corner[0] + other[0]) / 2, (corner[1] + other[1]) / 2)
-            spot[shape.part] = (
-                middle if shape.kind != "bush" else sheet.at((corner[0] + other[0]) / 2, 0.6 * other[1])
-            )
-            if shape.part == MOUNTING and corner[0] > 0.0:
-                spot[MOUNTING] = sheet.at(-(corner[0] + other[0]) / 2, (corner[1] + other[1]) / 2)
-    return list(spot.items())
+        # The first mounting screw is the one inboard of the axis, the last half of the bush the outboard one.
+        if shape.kind == "bush" or (shape.kind in {"tie head", "mounting head"} and shape.part not in spot):
+            (left, low), _, (right, high), _ = shape.rings[0]
+            middle = (low + high) / 2 if shape.part != BUSH else 0.8 * low + 0.2 * high
+            spot[shape.part] = sheet.at((left + right) / 2, middle)
+    # What is checked of the whole joint, as the grip of a clamped root, is about the lug's faces.
+    face = sheet.at(pivot + 0.8 * sheet.arrows.half_contact, hub.lug_thickness / 2)
+    return [*spot.items(), *((part, face) for part in states.margins if part not in spot)]
 
 
 def _name(sheet: Sheet, letter: str, value: float, key: str) -> tuple[str, str]:
