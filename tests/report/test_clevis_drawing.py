@@ -199,7 +199,7 @@ def test_a_proof_without_flap_moment_also_tells_the_hardest_flight(repaired):
 
 def test_dimensions_are_written(repaired):
     found = words(tree(repaired))
-    for text in ("t1 8", "t2 4", "g 0.05", "e 9", "ep 12", "w 18", "wp 20", "b 18", "r 30", "c 5.3"):
+    for text in ("t1 4", "t2 8", "g 0.05", "e 9", "ep 12", "w 18", "wp 20", "b 14", "r 30", "c 5.04"):
         assert text in found
     assert "d 5 in hole 5" in found and "bolt circle ø 25" in found
     assert not any(text.endswith("*") for text in found)
@@ -226,7 +226,7 @@ def test_a_plate_too_wide_for_the_plan_says_so(repaired):
     drawing = tree(with_hub(repaired, plate_width=0.3))
     check_page(drawing)
     assert "wp 300, not all shown" in words(drawing)
-    assert size(of_kind(drawing, "lug")[2])[1] > 60.0
+    assert size(of_kind(drawing, "lug")[2])[1] > 50.0
 
 
 def test_mounting_screws_outside_the_plan_are_counted(repaired):

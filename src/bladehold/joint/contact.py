@@ -13,8 +13,8 @@ Axes as in `joint.clevis`: x along the blade outboard from the pivot screw axis,
 
 Plates are beams (with shear if asked), the lug is rigid, each face is a row of springs of the
 through-thickness stiffness of half the lug and its plate, which do not pull and may start with a gap. The
-screw is a spring that does not push. The flap moment that the pin could take by bearing within its hole is left out,
-as in `joint.clevis`, whose closed forms are the limits for stiff plates. Preload is the screw's tension as
+screw is a spring that does not push. The flap moment that the pin could take by bearing within its hole is
+left out, as in `joint.clevis`, whose closed forms are the limits for stiff plates. Preload is the screw's tension as
 tightened, first put on as a dead force: with a gap a part of it is eaten by bending the plates, and `clamp`
 is what is left on the faces. All of it is one convex energy, see `joint._contact_solve`.
 """

@@ -18,7 +18,7 @@ class Arrows:
 
     centrifugal - outward; lift - up; flap_moment - raises the tip; upper, lower - contact forces of the lug
     on its plates, lever - theirs about the screw axis; half_contact - half the length of that contact;
-    tension - of the pivot screw in an open clevis, without preload; preload_least, preload_greatest - of the
+    tension - of the pivot screw with its greatest preload; preload_least, preload_greatest - of the
     pivot screw, 0 without a torque.
     """
 

@@ -87,7 +87,7 @@ def _forces(arrows: Arrows) -> list[tuple[str, str, str]]:
         ("M", "flap moment, tip up", newton_metres(arrows.flap_moment)),
         ("Nu", "upper plate on lug", newtons(arrows.upper)),
         ("Nl", "lower plate on lug", newtons(arrows.lower)),
-        ("T", "screw, open clevis", newtons(arrows.tension)),
+        ("T", "screw, with the most preload", newtons(arrows.tension)),
     ]
     if arrows.preload_greatest > 0.0:
         least, most = arrows.preload_least, arrows.preload_greatest
@@ -109,7 +109,7 @@ def notes(assessment: Assessment, joint: Joint) -> list[str]:
     """What the drawing rests on, and the cautions that no drawing goes without."""
     build = assessment.build
     letters = (
-        "Dimensions in mm: d pivot screw, t1 lug, t2 plate, g gap on each side, e and ep edge distances of "
+        "Dimensions in mm: d pivot screw, t1 plate, t2 lug, g gap on each side, e and ep edge distances of "
         "lug and plate, w and wp their widths, r pivot radius, c lever of the contact forces"
     )
     ties = ", b pivot to tie screws" if build.ties.screw is not None else ""

@@ -166,7 +166,7 @@ def _up(sheet: Sheet, words: Words) -> list[str]:
     x = sheet.axis.start
     top, bottom = (sheet.at(edge, z)[1] for z in (levels.outer, levels.opening))
     found = [svg.line(x, y, x - 20.0, y, "thin") for y in (top, bottom)]
-    name, kind = _name(sheet, "t2", hub.plate_thickness, "hub.plate_thickness")
+    name, kind = _name(sheet, "t1", hub.plate_thickness, "hub.plate_thickness")
     found += _ends(x - 14.0, top, bottom)
     found += words.free(x - 24.0 - width_of(name) / 2, (top + bottom) / 2, name, kind)
     # The lug's thickness is measured on the stub beyond the plates, on a white line across its hatching.
@@ -178,7 +178,7 @@ def _up(sheet: Sheet, words: Words) -> list[str]:
     found += words.free(
         x + 14.0,
         bottom + 22.0,
-        *_name(sheet, "t1", hub.lug_thickness, "hub.lug_thickness"),
+        *_name(sheet, "t2", hub.lug_thickness, "hub.lug_thickness"),
         point=(x, bottom),
     )
     gap = levels.opening - hub.lug_thickness / 2

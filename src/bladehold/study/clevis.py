@@ -83,7 +83,7 @@ def clevis_of(build: Build, held: Held = AS_BUILT, tie_preload: float = 0.0) -> 
         lower_shear=shear,
         root_distance=root,
         hole_diameter=min(hub.lug_hole if proud else max(hub.lug_hole, hub.plate_hole), 1.8 * a),
-        head_diameter=float(pressed_rings(build).min()),
+        head_diameter=min(float(pressed_rings(build).min()), 1.9 * a),
         contact=build.policy.contact,
         gap=max(hub.gap - (height - hub.lug_thickness) / 2, 0.0),
         upper_root="clamped" if hub.upper_plate_bolted else ("guided" if held.level else "free"),
