@@ -36,7 +36,7 @@ def _tie(now: Situation, factor: FloatArray, *, at_yield: bool) -> Outcome | Non
     return Outcome(
         demand=force,
         capacity=ties.screw.thread.profile.stress_area * stress,
-        factor=factor,
+        factor=factor * now.loads.flight,
         unit="N",
         inputs=(
             ("M, flap moment at the pivot", now.loads.root.flap_peak, "N*m"),

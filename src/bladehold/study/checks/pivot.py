@@ -319,16 +319,22 @@ def _permissible_pressure(now: Situation) -> tuple[float, Provenance | None, str
     return fallback, plate.strength_provenance, remark
 
 
-def thread_stripping(now: Situation) -> Outcome:
-    """Tension against stripping of screw or nut thread, whichever is weaker."""
+def circlip_hold(now: Situation) -> Outcome | None:
+    """Tension of the pin against what its circlip carries; None without a circlip."""
+    rated = now.build.pivot.circlip_load
+    if rated is None:
+        return None
+    tension = now.share(lambda state: state.screw_tension, at_yield=False)
+    inputs = (("T, pin tension", tension, "N"), ("load of the circlip, by its maker", rated, "N"))
+    return Outcome(tension, rated, now.at_rupture, "N", inputs)
+
+
+def thread_stripping(now: Situation) -> Outcome | None:
+    """Tension against stripping of screw or nut thread, whichever is weaker; None with a circlip."""
     screw = now.build.pivot
     tension = now.share(lambda state: state.screw_tension, at_yield=False)
     if screw.circlip_load is not None:
-        rating = ("what the circlip carries, by its maker", screw.circlip_load, "N")
-        inputs = (("T, pin tension", tension, "N"), rating)
-        formula, source = "T <= load of the circlip", "the circlip's maker, as given in the sheet"
-        rated = screw.circlip_load
-        return Outcome(tension, rated, now.at_rupture, "N", inputs, formula=formula, source=source)
+        return None
     if screw.engagement <= 0.0:
         lost = "no nut and no tapped thread: nothing carries the tension from the flap moment"
         return Outcome(tension, 0.0, now.at_rupture, "N", (("engaged length", 0.0, "m"),), breaches=(lost,))

@@ -149,6 +149,15 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         PIVOT,
+        "axial hold of the circlip",
+        RUPTURE,
+        "T <= load of the circlip",
+        "the circlip's maker, as given in the sheet",
+        "take a stronger circlip, or a screw with a nut",
+        pivot.circlip_hold,
+    ),
+    Rule(
+        PIVOT,
         "tightening",
         SERVICE,
         "Pmax <= 0.9 Fty As / sqrt(1 + 3 k^2), k the torsion of tightening",
