@@ -64,8 +64,8 @@ def open_hole_factor(width: ArrayLike, hole_diameter: ArrayLike) -> Floats:
 def open_hole_bending_factor(width: ArrayLike, hole_diameter: ArrayLike, thickness: ArrayLike) -> Floats:
     """Kt of a plate bent flatwise with a central empty hole, at the hole's rim on the face.
 
-    (1.79 + 0.25 / (0.39 + y) + 0.81 / (1 + y^2) - 0.26 / (1 + y^3)) (1 - 1.04 x + 1.22 x^2), y = D/t, x = D/w:
-    3 for a hole that is small beside the thickness, 1.8 for a large one in a thin plate.
+    (1.79 + 0.25 / (0.39 + y) + 0.81 / (1 + y^2) - 0.26 / (1 + y^3)) (1 - 1.04 x + 1.22 x^2), y = D/t and
+    x = D/w: 3 for a hole that is small beside the thickness, 1.8 for a large one in a thin plate.
 
     Arguments (broadcast together):
         width: w [m]; hole_diameter: D [m]; thickness: t [m].

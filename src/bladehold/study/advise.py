@@ -9,7 +9,7 @@ from functools import partial
 from bladehold.sheet.build import Build
 from bladehold.study import change
 from bladehold.study.assess import Assessment, weakest
-from bladehold.study.checks.registry import MOUNTING
+from bladehold.study.checks.parts import MOUNTING
 from bladehold.study.situation import Situation
 from bladehold.tables import property_class, thread_names
 

@@ -7,7 +7,6 @@ Left out: fretting, corrosion, wear, temperature that comes and goes within a fl
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -119,7 +118,7 @@ def _damage(member: Member, amplitude: FloatArray, mean: FloatArray, rates: Floa
     """Damage per hour of each kind of cycle."""
     cycles = member.chosen.curve.cycles(mean + amplitude, mean - amplitude)
     with np.errstate(divide="ignore", invalid="ignore"):
-        return np.where(rates > 0.0, rates / cycles, 0.0)
+        return np.asarray(np.where(rates > 0.0, rates / cycles, 0.0))
 
 
 def _multiplier(
@@ -147,7 +146,7 @@ def _multiplier(
         grown = np.exp(x)[:, np.newaxis]
         swing, middle, cycles = (row[which] for row in rows)
         used = _damage(member, grown * swing, grown * middle, cycles).sum(axis=-1)
-        return np.log(np.clip(used, 1.0 / _GREATEST, _GREATEST))
+        return np.asarray(np.log(np.clip(used, 1.0 / _GREATEST, _GREATEST)))
 
     everyone = np.arange(low.size)
     at_high = excess(high, everyone)
@@ -159,7 +158,7 @@ def _multiplier(
         found[open_ends] = bracketed_root(
             lambda x, which: excess(x, open_ends[which]), a, b, at_low, at_high[open_ends], tolerance=_CLOSE
         )
-    return np.exp(found).reshape(amplitude.shape[:-1])
+    return np.asarray(np.exp(found).reshape(amplitude.shape[:-1]))
 
 
 def lives_of(now: Situation) -> tuple[MemberLife, ...]:
@@ -168,8 +167,8 @@ def lives_of(now: Situation) -> tuple[MemberLife, ...]:
     Arguments: now. Parts that the build does not have are left out; parts that cannot be checked have hours
     None and say why.
     """
-    found = [(make, make(now)) for make in MEMBERS]
-    lives = [_life(now, member) for _, member in found if member is not None]
+    found = [make(now) for make in MEMBERS]
+    lives = [_life(now, member) for member in found if member is not None]
     return tuple(sorted(lives, key=lambda life: np.inf if life.hours is None else life.hours))
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Generic, TypeAlias, TypeVar
 
 import numpy as np
 
@@ -14,7 +15,7 @@ from bladehold.sheet.build import Screw
 from bladehold.tables import Material, Provenance, fatigue_curves, fatigue_materials, screw_fatigue
 
 THREAD_METHOD = "vdi-rolled-before"
-"""Of the screws: nobody says when their threads were rolled, and rolling after heat treatment is the better."""
+"""Of the screws: nobody says when threads were rolled, and rolling after heat treatment is the better."""
 BORROWED = {"7075-T7351": "7050-T7451"}
 """Alloy without a curve, and the one whose curve it takes: the nearest alloy of the same kind of temper."""
 FAMILIES = {"S235": "steel", "C45": "steel", "17-4PH": "stainless", "Ti-6Al-4V": "titanium"}
@@ -28,32 +29,35 @@ _LAMINATE = Provenance(
     "secondary",
 )
 
-Curve = ThreadLine | HandbookCurve | ReversedLine | BearingLine
+Curve_co = TypeVar("Curve_co", bound=ThreadLine | HandbookCurve | ReversedLine | BearingLine, covariant=True)
 
 
 @dataclass(frozen=True, eq=False)
-class Chosen:
+class Chosen(Generic[Curve_co]):
     """A curve, where it comes from, and what must be said about it."""
 
-    curve: Curve
+    curve: Curve_co
     provenances: tuple[Provenance, ...]
     remarks: tuple[str, ...] = ()
 
 
-def thread_curve(screw: Screw) -> Chosen:
+Metal: TypeAlias = Chosen[HandbookCurve] | Chosen[ReversedLine]
+
+
+def thread_curve(screw: Screw) -> Chosen[ThreadLine]:
     """Return the thread's endurance, by size alone."""
     endurance = thread_endurance_rolled_before(screw.thread.nominal_diameter)
     return Chosen(ThreadLine(endurance, THREAD_METHOD), (_THREAD,))
 
 
-def shank_curve(screw: Screw) -> Chosen:
+def shank_curve(screw: Screw) -> Chosen[ReversedLine]:
     """Return the reversed line of a machined shank of the screw's family."""
     row = screw_fatigue(screw.strength.family)
     line = _reversed(row.family, screw.strength.tensile_strength, screw.shear_diameter)
     return Chosen(line, (row.provenance, screw.strength.strength_provenance))
 
 
-def metal_curve(material: Material, notch: float, width: float, thickness: float) -> Chosen | None:
+def metal_curve(material: Material, notch: float, width: float, thickness: float) -> Metal | None:
     """Return the curve of a plate or lug, or None where there is none.
 
     Arguments: material; notch - Kt of the part: of several curves the sharpest that is not above it is
@@ -77,7 +81,7 @@ def metal_curve(material: Material, notch: float, width: float, thickness: float
     return Chosen(line, (family.provenance, material.strength_provenance), (remark,))
 
 
-def laminate_curve(strength: float, provenance: Provenance) -> Chosen:
+def laminate_curve(strength: float, provenance: Provenance) -> Chosen[BearingLine]:
     """Return the bearing line of a laminate over its static bearing strength (Pa), dry."""
     return Chosen(BearingLine(strength), (_LAMINATE, provenance))
 

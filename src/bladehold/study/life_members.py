@@ -9,8 +9,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bladehold.joint import fatigue_parts, notch
+from bladehold.joint.bearing_line import BearingLine
 from bladehold.joint.contact import ClevisState
 from bladehold.joint.fatigue_parts import PartLife, ScrewThread
+from bladehold.joint.load_multiplier import ThreadLine
+from bladehold.joint.stress_life import HandbookCurve, ReversedLine
 from bladehold.sheet.build import Screw
 from bladehold.study.checks import material
 from bladehold.study.checks.hub_screws import mounting_shares
@@ -45,7 +48,7 @@ class Member:
     part: str
     mode: str
     stress: PartLife
-    chosen: Chosen
+    chosen: Chosen[ThreadLine | HandbookCurve | ReversedLine | BearingLine]
     rates: FloatArray
     remarks: tuple[str, ...] = ()
 
@@ -234,7 +237,7 @@ def plates_inboard(now: Situation) -> Found:
 
 
 def _tie_section(now: Situation) -> tuple[float, float, float | None]:
-    """Kt and net width (m) of a plate at the row of ties, and how far inboard the row is (m), None without."""
+    """Kt and net width (m) of a plate at its ties, and their distance inboard (m), None without."""
     hub, ties, row = now.build.hub, now.build.ties, tie_row(now.build)
     if ties.screw is None or row is None:
         return 1.0, hub.plate_width, None

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from bladehold.sheet.build import Build
 from bladehold.study.assess import weakest
 from bladehold.study.change import MisfitError, with_pivot_screw
-from bladehold.study.checks.registry import BUSH, LUG, PIVOT, PLATES
+from bladehold.study.checks.parts import BUSH, LUG, PIVOT, PLATES
 from bladehold.study.loads import Loads, loads_of
 from bladehold.study.situation import Situation
 from bladehold.tables import property_class, thread_names

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,6 +16,9 @@ from bladehold.study.clevis import AS_BUILT, clevis_of
 from bladehold.study.loads import Loads
 
 FloatArray = NDArray[np.float64]
+
+_SOLVED = 48  # different loads that are solved one by one; of more a table is made
+_NODES = 12
 
 
 @dataclass(frozen=True, eq=False)
@@ -93,10 +97,14 @@ def turning(build: Build, loads: Loads, preload: FloatArray, tie_preload: FloatA
     # One entry for each different load, so that steady conditions and rest are solved once.
     different, place = np.unique((moment + 1j * lift).ravel(), return_inverse=True)
     ways = slice(None) if preload[0] != preload[1] or tie_preload[0] != tie_preload[1] else slice(1)
-    tied = tie_preload[ways, np.newaxis] if tie_preload.any() else 0.0
-    state = solve_clevis(
-        clevis_of(build, AS_BUILT, tied), different.real, different.imag, preload[ways, np.newaxis]
-    )
+
+    def solve(flap: FloatArray, up: FloatArray) -> ClevisState:
+        several = (-1, *(1,) * max(flap.ndim, up.ndim))
+        tied = tie_preload[ways].reshape(several) if tie_preload.any() else 0.0
+        return solve_clevis(clevis_of(build, AS_BUILT, tied), flap, up, preload[ways].reshape(several))
+
+    one_by_one = different.size <= _SOLVED
+    state = (solve if one_by_one else partial(_interpolated, solve))(different.real, different.imag)
     pull = root.in_plane * flown
     steady = root.centrifugal * flown
     rates = damage.turn_cycles_per_hour(loads.speed, loads.time_share)
@@ -109,6 +117,39 @@ def turning(build: Build, loads: Loads, preload: FloatArray, tie_preload: FloatA
         pull=_with_start_stop(pull, steady),
         rates=rates,
     )
+
+
+def _interpolated(
+    solve: Callable[[FloatArray, FloatArray], ClevisState], moment: FloatArray, lift: FloatArray
+) -> ClevisState:
+    """States of many loads from a table of few: straight between nodes in flap moment and lift.
+
+    Half of the nodes lie evenly between the extremes, half where the loads lie, and one at no load. At each
+    node lift is tabled at the least and greatest of the loads about it.
+    """
+    spread = np.linspace(0.0, 1.0, _NODES)
+    extremes = moment.min() + spread * (moment.max() - moment.min())
+    nodes = np.unique(np.concatenate((extremes, np.quantile(moment, spread), [0.0])))
+    right = np.clip(np.searchsorted(nodes, moment), 1, nodes.size - 1)
+    low, high = np.full(nodes.size, np.inf), np.full(nodes.size, -np.inf)
+    for at in (right - 1, right):
+        np.minimum.at(low, at, lift)
+        np.maximum.at(high, at, lift)
+    # A node that no load is next to takes no part, whatever its lift.
+    low, high = (np.where(np.isfinite(level), level, 0.0) for level in (low, high))
+    table = solve(nodes, np.stack((low, high)))
+    along = (moment - nodes[right - 1]) / (nodes[right] - nodes[right - 1])
+    shares = []
+    for at, weight in ((right - 1, 1.0 - along), (right, along)):
+        up = np.divide(lift - low[at], high[at] - low[at], out=np.zeros_like(lift), where=high[at] > low[at])
+        shares += [(0, at, weight * (1.0 - up)), (1, at, weight * up)]
+
+    def between(values: NDArray[np.generic]) -> FloatArray:
+        tabled = np.asarray(values, dtype=float)
+        return np.asarray(sum(weight * tabled[..., level, at] for level, at, weight in shares))
+
+    found = {name: between(values) for name, values in vars(table).items() if name != "converged"}
+    return ClevisState(**found, converged=between(table.converged) > 1.0 - 1e-9)
 
 
 def _with_start_stop(high: FloatArray, low: FloatArray) -> Span:
