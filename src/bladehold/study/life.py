@@ -90,10 +90,10 @@ def judge(now: Situation, member: Member) -> Judged:
     multiplier = _multiplier(member, amplitude, mean, rates, wanted)
     state = multiplier.argmin(axis=0)
     least = _of_state(multiplier, state)
-    rate = damage.damage_per_hour(rates, np.broadcast_to(stress.cycles, shape))
-    hours = damage.life_hours(rate, scatter())
+    parts = _used(rates, stress.cycles)
+    hours = damage.life_hours(parts.sum(axis=-1), scatter())
     worst = hours.argmin(axis=0)
-    parts = _of_state(_damage(member, amplitude, mean, rates), worst)
+    parts = _of_state(parts, worst)
     total = parts.sum(axis=-1, keepdims=True)
     with np.errstate(invalid="ignore", divide="ignore"):
         shares = np.where(np.isfinite(total), parts / total, np.isinf(parts) / np.isinf(parts).sum())
@@ -116,7 +116,11 @@ def _of_state(values: FloatArray, state: IntArray) -> FloatArray:
 
 def _damage(member: Member, amplitude: FloatArray, mean: FloatArray, rates: FloatArray) -> FloatArray:
     """Damage per hour of each kind of cycle."""
-    cycles = member.chosen.curve.cycles(mean + amplitude, mean - amplitude)
+    return _used(rates, member.chosen.curve.cycles(mean + amplitude, mean - amplitude))
+
+
+def _used(rates: FloatArray, cycles: FloatArray) -> FloatArray:
+    """Damage per hour of each kind of cycle: how often it comes over how often it is borne."""
     with np.errstate(divide="ignore", invalid="ignore"):
         return np.asarray(np.where(rates > 0.0, rates / cycles, 0.0))
 
@@ -131,14 +135,10 @@ def _multiplier(
     """
     curve, count = member.chosen.curve, amplitude.shape[-1]
     wanted = rates * (scatter() * hours)
-    alone, shared = (
-        np.where(
-            wanted > 0.0,
-            load_multiplier(curve, np.where(wanted > 0.0, n * wanted, 1.0), amplitude, mean),
-            np.inf,
-        ).min(axis=-1)
-        for n in (1.0, float(count))
-    )
+    times = np.array([1.0, float(count)]).reshape(2, *(1,) * wanted.ndim)
+    with np.errstate(divide="ignore"):
+        each = load_multiplier(curve, np.where(wanted > 0.0, times * wanted, 1.0), amplitude, mean)
+    alone, shared = np.where(wanted > 0.0, each, np.inf).min(axis=-1)
     low, high = (np.log(np.clip(value, 1.0 / _GREATEST, _GREATEST)).ravel() for value in (shared, alone))
     rows = (amplitude.reshape(-1, count), mean.reshape(-1, count), wanted.reshape(-1, count))
 
