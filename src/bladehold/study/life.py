@@ -23,7 +23,7 @@ FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.intp]
 
 START_STOP = "start and stop of a flight"
-_CLOSE = 1e-4  # of the life
+_CLOSE = 3e-5  # of life and of loads, so that searches over loads see no steps
 _GREATEST = 1e9  # multiple of the loads that is looked at
 _NUDGE = 1e-6  # beyond the multiple found, where an endurance limit is just passed
 _HOUR = 3600.0

@@ -213,12 +213,14 @@ def plates_inboard(now: Situation) -> Found:
     chosen = metal_curve(plate, 1.0, hub.plate_width, hub.plate_thickness)
     if plate.kind != "metal" or chosen is None:
         return _no_curve(PLATES, mode, plate)
-    moments = [now.turning.moment(side) for side in _inboard(half_contact(build), root_distance(build), row)]
-    # The sections one after the other on the first axis, each with its own width and notch.
+    # The moment is straight between the contact's end, the ties and the root: these sections one after the
+    # other on the first axis, each with its own width and notch.
+    places = [half_contact(build), root_distance(build), *([] if row is None else [row])]
+    moments = [
+        now.turning.moment(_inboard_at(place, row, side)) for place in places for side in ("upper", "lower")
+    ]
     states, tail = len(moments[0].greatest), (1,) * (moments[0].greatest.ndim - 1)
-    holed = np.repeat([False, False] if row is None else [False, False, True, True], states).reshape(
-        -1, *tail
-    )
+    holed = np.repeat([place == row for place in places], 2 * states).reshape(-1, *tail)
     moment = _both(*moments)
     pull = now.turning.pull.times(0.5)
     stress = fatigue_parts.bent_plate_life(
@@ -247,31 +249,16 @@ def _tie_section(now: Situation) -> tuple[float, float, float | None]:
     return factor, ties.count * (strip - hole), row
 
 
-def _inboard(end: float, root: float, row: float | None) -> list[Callable[[ClevisState], FloatArray]]:
-    """Moments of upper and lower plate away from holes, then at the row of ties where there is one.
+def _inboard_at(place: float, row: float | None, side: str) -> Callable[[ClevisState], FloatArray]:
+    """Moment of the upper or lower plate at a place (m) inboard of the contact's end, by equilibrium."""
 
-    Away from holes the greatest of contact's end and root counts. Between the two the moment is a straight
-    line that the ties bend.
-    """
+    def moment(state: ClevisState) -> FloatArray:
+        force, centre = getattr(state, f"{side}_force"), getattr(state, f"{side}_centre")
+        held = state.tie_force - state.spacer_force
+        beyond = 0.0 if row is None else max(place - row, 0.0)
+        return np.asarray(force * (centre + place) - place * state.screw_tension - beyond * held)
 
-    def at(place: float, side: str) -> Callable[[ClevisState], FloatArray]:
-        def moment(state: ClevisState) -> FloatArray:
-            force, centre = getattr(state, f"{side}_force"), getattr(state, f"{side}_centre")
-            held = state.tie_force - state.spacer_force
-            beyond = 0.0 if row is None else max(place - row, 0.0)
-            return np.asarray(force * (centre + place) - place * state.screw_tension - beyond * held)
-
-        return moment
-
-    def larger(side: str) -> Callable[[ClevisState], FloatArray]:
-        def moment(state: ClevisState) -> FloatArray:
-            one, other = at(end, side)(state), at(root, side)(state)
-            return np.where(np.abs(one) > np.abs(other), one, other)
-
-        return moment
-
-    found = [larger("upper"), larger("lower")]
-    return found if row is None else [*found, at(row, "upper"), at(row, "lower")]
+    return moment
 
 
 def tie_thread(now: Situation) -> Found:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import partial
+from functools import cached_property, partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,7 +17,7 @@ from bladehold.study.loads import Loads
 
 FloatArray = NDArray[np.float64]
 
-_SOLVED = 48  # different loads that are solved one by one; of more a table is made
+_SOLVED = 96  # different loads that are solved one by one; of more a table is made
 _NODES = 12
 
 
@@ -37,18 +37,24 @@ class Span:
 class Turning:
     """The clevis at the extremes of a turn in every condition with a share of the flight, and at rest.
 
-    state - [P, U], by preload (least, greatest, or one where they are the same) and by different load;
-    place - of each condition's greatest and least load among the U, [2, ..., C + 1], the last of the
-    conditions at rest; reverses - whether the flap moment changes sign, [..., C + 1]; pull - on the pivot;
-    rates - cycles per hour, [..., C + 1].
+    solve - gives the state, [P, U], by preload (least, greatest, or one where they are the same) and by
+    different load, when it is first asked for; place - of each condition's greatest and least load among the
+    U, [2, ..., C + 1], the last of the conditions at rest; flap - moment of each of the U, N*m; reverses -
+    whether the flap moment changes sign, [..., C + 1]; pull - on the pivot; rates - cycles per hour,
+    [..., C + 1].
     """
 
-    state: ClevisState
+    solve: Callable[[], ClevisState]
     place: NDArray[np.intp]
     flap: FloatArray
     reverses: NDArray[np.bool_]
     pull: Span
     rates: FloatArray
+
+    @cached_property
+    def state(self) -> ClevisState:
+        """The clevis under every different load."""
+        return self.solve()
 
     def force(self, quantity: Callable[[ClevisState], FloatArray]) -> Span:
         """Span of a force that is least at rest or at an end of the turn, [P, ..., C + 1].
@@ -104,13 +110,13 @@ def turning(build: Build, loads: Loads, preload: FloatArray, tie_preload: FloatA
         return solve_clevis(clevis_of(build, AS_BUILT, tied), flap, up, preload[ways].reshape(several))
 
     one_by_one = different.size <= _SOLVED
-    state = (solve if one_by_one else partial(_interpolated, solve))(different.real, different.imag)
+    solved = solve if one_by_one else partial(_interpolated, solve)
     pull = root.in_plane * flown
     steady = root.centrifugal * flown
     rates = damage.turn_cycles_per_hour(loads.speed, loads.time_share)
     rates[..., -1] = damage.event_cycles_per_hour(1.0, build.flying.flight_time)
     return Turning(
-        state=state,
+        solve=partial(solved, different.real, different.imag),
         place=place.reshape(moment.shape),
         flap=different.real,
         reverses=moment[0] * moment[1] < 0.0,
