@@ -150,7 +150,7 @@ def ring(plate: Body, z: float, plan_: Plan) -> tuple[Ints, Floats]:
     return plate.first + layer * count + used, share[used] / share.sum()
 
 
-def deck(lug: str, fineness: int, preload: float, stretch: float | None) -> str:
+def deck(lug: str, fineness: int, preload: float, stretch: float | None) -> str:  # noqa: PLR0915
     """Input deck: preload as dead force alone (`stretch` None), or spring and every moment in turn."""
     flat = plan(fineness)
     plates, lugs = flat.part(-ROOT, HALF_LENGTH), flat.part(-HALF_LENGTH, LOADED_END)
