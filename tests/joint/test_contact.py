@@ -290,6 +290,12 @@ def test_nothing_breaks_it(root):
             assert state.screw_tension[still] == pytest.approx(0.0, abs=1e-4)
 
 
+def test_what_cannot_be_in_balance_is_told():
+    """Ties that pull a loose plate which nothing holds up: no balance, and the flag says so."""
+    model = clevis_model(**TYPICAL, upper_root="free", tie_stiffness=5e7, tie_preload=np.array([0.0, 500.0]))
+    assert solve_clevis(model, 5.0, 100.0, 0.0).converged.tolist() == [True, False]
+
+
 def test_helpers_by_hand():
     assert foundation_modulus(9e9, 8e-3, 71e9, 4e-3) == pytest.approx(1 / (4e-3 / 9e9 + 2e-3 / 71e9))
     assert plate_bending_stiffness(71e9, 20e-3, 4e-3) == pytest.approx(71e9 * 20e-3 * 64e-9 / 12)
