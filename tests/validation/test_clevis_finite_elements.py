@@ -1,7 +1,7 @@
 """The clevis of two 4 mm plates and an 8 mm lug by three-dimensional finite elements (CalculiX 2.20).
 
 `tools/clevis_fe.py` makes the mesh, runs the solver and writes `clevis_fe.csv`: half of the clevis in bricks
-with incompatible modes, frictionless contact, roots clamped, the screw a spring between the means of the rings
+with incompatible modes, no friction, clamped roots, the screw a spring between the means of the two rings
 under its heads, moments from clamped to open, with preload and without. Three meshes; the finest is compared.
 """
 
