@@ -184,6 +184,19 @@ def test_plate_moments_by_hand():
     assert state.lower_inboard_moment == pytest.approx(-couple, rel=1e-3)
 
 
+def test_moment_at_the_hole_is_that_of_the_bent_plate():
+    """E I times the curvature of the cubic that the plain solution finds just outboard of the axis."""
+    given_ = TYPICAL | {"head_diameter": 11e-3, "hole_diameter": 5e-3, "lug_bending": 43.0}
+    plain = PlainClevis(parts=12, **given_)
+    dead = -4000.0 * plain.head
+    bent = plain.least(dead, plain.rows, plain.stiffness, plain.gaps)
+    h = 1e-5
+    values = [plain.deflection(0, x) @ bent for x in (-h, 0.0, h)]
+    curvature = (values[0] - 2 * values[1] + values[2]) / h**2
+    state = solve_clevis(clevis_model(**given_), 0.0, 0.0, 4000.0)
+    assert state.upper_hole_moment == pytest.approx(PLATE * curvature, rel=0.1)
+
+
 @settings(max_examples=40)
 @given(st.floats(2.0, 60.0), st.floats(0.0, 400.0), st.floats(0.0, 6000.0), st.sampled_from([TYPICAL, FULL]))
 def test_work_of_the_moment_is_stored(moment, lift, preload, given_):

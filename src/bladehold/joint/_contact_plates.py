@@ -52,6 +52,20 @@ def head_mean(head: Floats, hole: Floats, a: Floats) -> Floats:
     return mean
 
 
+def head_arm(head: Floats, hole: Floats) -> Floats:
+    """Mean distance along the blade from the axis to one half of a head's ring, of radii R and r.
+
+    4 (R^3 - r^3) / (3 pi (R^2 - r^2))
+
+    Arguments: head, hole - outer and inner radius R, r of the ring [m]; 0 where it has no breadth and acts
+    as a line at the axis.
+    """
+    inner = np.minimum(hole, head)
+    breadth = head - inner
+    cubes = head**2 + head * inner + inner**2
+    return np.where(breadth > 0.0, 4.0 / (3.0 * np.pi) * cubes / np.maximum(head + inner, 1e-12), 0.0)
+
+
 def plate_stiffness(
     part: dict[str, Floats], upper_root: str, ties: bool, elastic_lug: bool
 ) -> tuple[Floats, tuple[int, ...]]:

@@ -29,7 +29,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from bladehold.joint import _contact_solve as solver
 from bladehold.joint._arrays import Floats, at_least_zero, real
-from bladehold.joint._contact_plates import head_mean, plate_stiffness
+from bladehold.joint._contact_plates import head_arm, head_mean, plate_stiffness
 from bladehold.joint.contact_model import ClevisModel
 
 _APART = np.array([[1.0], [-1.0]])
@@ -276,6 +276,7 @@ class _Loaded:
         upper, lower = (_face(self, plate) for plate in range(2))
         tension, ties, spacer, core = forces[solver.FACES :]
         between = tension - self._spread
+        outboard = between / 2.0 * head_arm(part["head_diameter"] / 2.0, part["hole_diameter"] / 2.0)
         held = ties - spacer
         moments = []
         for face in (upper, lower):
@@ -309,8 +310,8 @@ class _Loaded:
             upper_opening=shaped(upper.opening),
             lower_opening=shaped(lower.opening),
             plate_opening=shaped(opening),
-            upper_hole_moment=shaped(upper.hole_moment),
-            lower_hole_moment=shaped(lower.hole_moment),
+            upper_hole_moment=shaped(upper.hole_moment - outboard),
+            lower_hole_moment=shaped(lower.hole_moment - outboard),
             upper_inboard_moment=shaped(moments[0]),
             lower_inboard_moment=shaped(moments[1]),
             tie_force=shaped(ties),
@@ -326,7 +327,7 @@ class _Loaded:
 
 @dataclass(frozen=True)
 class _Face:
-    """One face's force, moment about the screw axis, that of the part outboard of it, and extremes."""
+    """A face's force, its moment about the screw axis, that of its outboard half, and extremes."""
 
     force: Floats
     moment: Floats
