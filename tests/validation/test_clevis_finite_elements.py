@@ -28,9 +28,13 @@ ROWS = list(
 )
 
 
-def clevis(lug):
+def clevis(lug, *, rigid=False):
     along, through, shear = LUGS[lug]
     plate = plate_bending_stiffness(71e9, 20e-3, 4e-3)
+    bending = {
+        "lug_bending": plate_bending_stiffness(along, 20e-3, 8e-3),
+        "lug_shear": plate_shear_stiffness(shear, 20e-3, 8e-3),
+    }
     return clevis_model(
         half_length=9e-3,
         contact_width=20e-3,
@@ -41,9 +45,8 @@ def clevis(lug):
         screw_stiffness=1.5e8,
         upper_bending=plate,
         lower_bending=plate,
-        lug_bending=plate_bending_stiffness(along, 20e-3, 8e-3),
-        lug_shear=plate_shear_stiffness(shear, 20e-3, 8e-3),
         root_distance=17.5e-3,
+        **({} if rigid else bending),
     )
 
 
@@ -64,6 +67,18 @@ def test_screw_tension(published, lug, preload):
     for moment, tension, our in zip(moments[1:], tensions[1:], ours[1:], strict=True):
         case = f"{lug}, preload {preload:g} N, {moment:g} N m"
         published("joint", SOURCE, case, "screw tension, N", tension, our, rel=0.1, why=WHY)
+
+
+@pytest.mark.parametrize("preload", [3000.0, 0.0])
+@pytest.mark.parametrize("lug", LUGS)
+def test_rotation(published, lug, preload):
+    """The solid lug's turn from end to end of the contact, without its own bending: a rigid lug's."""
+    moments = column(lug, MESHES[-1], preload, "flap_moment_nm")
+    turns = column(lug, MESHES[-1], preload, "lug_rotation_rad")
+    ours = solve_clevis(clevis(lug, rigid=True), moments, 0.0, preload).lug_rotation
+    for moment, turn, our in zip(moments[1:], turns[1:], ours[1:], strict=True):
+        case = f"{lug}, preload {preload:g} N, {moment:g} N m"
+        published("joint", SOURCE, case, "rotation of a rigid lug, rad", turn, our, rel=0.1, why=WHY)
 
 
 @pytest.mark.parametrize("preload", [3000.0, 0.0])
