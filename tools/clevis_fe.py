@@ -29,6 +29,7 @@ PLATE, LUG = 4.0, 8.0
 HOLE, HEAD, SQUARE = 2.5, 4.25, 6.0  # radii of hole and head, half side of the square around them
 SCREW = 1.5e5  # N/mm
 PENALTY = 3e5  # contact stiffness, MPa/mm
+SCALE = 1e-3  # of all loads: without gaps all grows in proportion, and the solver's small turns stay small
 METAL = "*ELASTIC\n71000., .33\n"
 LAMINATE = (
     "*ELASTIC, TYPE=ENGINEERING CONSTANTS\n50000., 50000., 9000., .1, .3, .3, 5000., 3500.,\n3500., 293.\n"
@@ -149,7 +150,7 @@ def ring(plate: Body, z: float, plan_: Plan) -> tuple[Ints, Floats]:
     return plate.first + layer * count + used, share[used] / share.sum()
 
 
-def deck(lug: str, fineness: int, preload: float, stretch: float | None) -> str:
+def deck(lug: str, fineness: int, preload: float, stretch: float | None) -> str:  # noqa: PLR0915
     """Input deck: preload as dead force alone (`stretch` None), or spring and every moment in turn."""
     flat = plan(fineness)
     plates, lugs = flat.part(-ROOT, HALF_LENGTH), flat.part(-HALF_LENGTH, LOADED_END)
@@ -187,7 +188,7 @@ def deck(lug: str, fineness: int, preload: float, stretch: float | None) -> str:
     for name, elements, side in faces:
         lines += [f"*SURFACE, NAME={name}, TYPE=ELEMENT", *(f"{e}, {side}" for e in elements)]
     lines += ["*SURFACE INTERACTION, NAME=PRESS", "*SURFACE BEHAVIOR, PRESSURE-OVERCLOSURE=LINEAR"]
-    lines.append(f"{PENALTY:.6g}, 1e-3")
+    lines.append(f"{PENALTY:.6g}, 1e-8")
     lines += ["*CONTACT PAIR, INTERACTION=PRESS, TYPE=SURFACE TO SURFACE", "UPPERFACE, LUGTOP"]
     lines += ["*CONTACT PAIR, INTERACTION=PRESS, TYPE=SURFACE TO SURFACE", "LOWERFACE, LUGBOTTOM"]
     lines.append("*BOUNDARY")
@@ -214,7 +215,7 @@ def deck(lug: str, fineness: int, preload: float, stretch: float | None) -> str:
     across = middle.nodes[end - middle.first, 1]
     depth = weights(across) * weights(height)
     couple = depth * height / (depth * height**2).sum()
-    for moment in (0.0, *MOMENTS):
+    for moment in (0.0, *(SCALE * moment for moment in MOMENTS)):
         lines += ["*STEP, NLGEOM=NO, INC=200", "*STATIC", ".5, 1.", "*CLOAD, OP=NEW", *pull]
         # tip up: the top of the end face is pulled inboard
         lines += [f"{n}, 1, {-moment / 2 * part:.9g}" for n, part in zip(end, couple, strict=True)]
@@ -257,14 +258,14 @@ def cases(lug: str, mesh: str, preload: float) -> list[dict[str, str | float]]:
     """Screw tension and lug rotation for every moment."""
     stretch = 0.0
     if preload > 0.0:
-        (tight,) = run(deck(lug, MESHES[mesh], preload, None))
+        (tight,) = run(deck(lug, MESHES[mesh], SCALE * preload, None))
         stretch = float(tight[1][2] - tight[2][2])
-    steps = run(deck(lug, MESHES[mesh], preload, stretch))
+    steps = run(deck(lug, MESHES[mesh], SCALE * preload, stretch))
     rows: list[dict[str, str | float]] = []
     for moment, step in zip((0.0, *MOMENTS), steps, strict=True):
-        tension = max(preload + SCREW * (step[1][2] - step[2][2] - stretch), 0.0)
+        tension = max(preload + SCREW * (step[1][2] - step[2][2] - stretch) / SCALE, 0.0)
         ends = [rise for number, rise in sorted(step.items()) if number > 2]
-        turn = float(ends[1][2] - ends[0][2]) / (2 * HALF_LENGTH)
+        turn = float(ends[1][2] - ends[0][2]) / (2 * HALF_LENGTH * SCALE)
         rows.append(
             {
                 "lug": lug,

@@ -58,17 +58,22 @@ class PlainClevis:
         tie = g.get("tie_distance", (a + root) / 2)
         self.nodes = np.concatenate(([-root, -tie], np.linspace(-a, a, 2 * parts + 1)))
         n = len(self.nodes)
-        self.size = 4 * n + 2
+        self.lug = self.nodes[2:] if "lug_bending" in g else None
+        self.size = 4 * n + (2 if self.lug is None else 2 * len(self.lug))
         self.k = np.zeros((self.size, self.size))
         for plate, bending in enumerate((g["upper_bending"], g["lower_bending"])):
             for i, length in enumerate(np.diff(self.nodes)):
                 at = 2 * n * plate + 2 * i + np.arange(4)
                 self.k[np.ix_(at, at)] += element(length, bending)
+        if self.lug is not None:
+            for i, length in enumerate(np.diff(self.lug)):
+                at = 4 * n + 2 * i + np.arange(4)
+                self.k[np.ix_(at, at)] += element(length, g["lug_bending"])
         self.rows, self.stiffness, self.gaps = [], [], []
         for plate, side in ((0, 1.0), (1, -1.0)):
             for x, dx, width in zip(*self.strips(parts), strict=True):
                 row = -side * self.deflection(plate, x)
-                row[-2:] += side, side * x
+                row += side * self.lug_row(x)
                 self.add(row, g["foundation"] * width * dx, -g["gap"])
         self.head = self.head_row(0) - self.head_row(1)
         self.tie = self.deflection(0, -tie) - self.deflection(1, -tie)
@@ -85,11 +90,20 @@ class PlainClevis:
         self.gaps.append(gap)
 
     def deflection(self, plate, x):
+        return self.beam_row(self.nodes, 2 * len(self.nodes) * plate, x)
+
+    def lug_row(self, x):
+        if self.lug is not None:
+            return self.beam_row(self.lug, 4 * len(self.nodes), x)
         row = np.zeros(self.size)
-        i = int(np.clip(np.searchsorted(self.nodes, x) - 1, 0, len(self.nodes) - 2))
-        length = self.nodes[i + 1] - self.nodes[i]
-        first = 2 * len(self.nodes) * plate + 2 * i
-        row[first : first + 4] = hermite((x - self.nodes[i]) / length, length)
+        row[-2:] = 1.0, x
+        return row
+
+    def beam_row(self, nodes, first, x):
+        row = np.zeros(self.size)
+        i = int(np.clip(np.searchsorted(nodes, x) - 1, 0, len(nodes) - 2))
+        length = nodes[i + 1] - nodes[i]
+        row[first + 2 * i : first + 2 * i + 4] = hermite((x - nodes[i]) / length, length)
         return row
 
     def head_row(self, plate):
@@ -154,7 +168,8 @@ class PlainClevis:
         dead = -preload * self.head - g["tie_preload"] * self.tie
         before = self.least(dead, self.rows, self.stiffness, self.gaps)
         load = spread * self.head
-        load[-2:] += lift, flap_moment
+        # loads enter a lug that bends at its outboard end
+        load[-2:] += lift, flap_moment - (0.0 if self.lug is None else lift * g["half_length"])
         k_tie = g["tie_stiffness"]
         rows = np.vstack((self.rows, self.head, self.tie))
         stiffness = np.array([*self.stiffness, g["screw_stiffness"], k_tie])

@@ -38,7 +38,7 @@ RIGID = TYPICAL | {"upper_bending": 1e4 * PLATE, "lower_bending": 1e4 * PLATE, "
 RIGID |= {"upper_root": "guided"}
 FULL = TYPICAL | {"hole_diameter": 5e-3, "head_diameter": 8.5e-3, "gap": 5e-5, "upper_root": "guided"}
 FULL |= {"tie_distance": 13e-3, "tie_stiffness": 6e7, "spacer_stiffness": 4e8, "tie_preload": 800.0}
-FULL |= {"core_stiffness": 5e8}
+FULL |= {"core_stiffness": 5e8, "lug_bending": 43.0, "lug_shear": 4.7e5}
 
 
 @pytest.mark.parametrize(("contact", "arm"), [("strip", 2 / 3), ("round", 1 / 2)])
@@ -118,20 +118,21 @@ gaps = st.sampled_from([0.0, 2e-5, 2e-4])
 
 
 @settings(max_examples=80, deadline=None)
-@given(cases, roots, gaps, st.booleans(), st.booleans(), st.booleans())
-def test_same_energy_written_again(case, root, gap, ties, core, head):
+@given(cases, roots, gaps, st.booleans(), st.booleans(), st.booleans(), st.booleans())
+def test_same_energy_written_again(case, root, gap, ties, core, head, lug):
     given_ = TYPICAL | {"upper_root": root, "gap": gap, "hole_diameter": 4e-3, "lower_bending": 2 * PLATE}
     given_ |= {"head_diameter": 9e-3} if head else {}
     given_ |= {"core_stiffness": 3e8} if core else {}
+    given_ |= {"lug_bending": 40.0} if lug else {}
     if ties:
         given_ |= {"tie_distance": 12e-3, "tie_stiffness": 5e7, "tie_preload": 500.0, "spacer_stiffness": 2e8}
     state = solve_clevis(clevis_model(**given_), *case)
     assert state.converged
     for name, value in PlainClevis(**given_).solve(*case).items():
         floor = 1e-6 if name == "lug_rotation" else 0.05
-        loose = (
-            name == "lug_rotation" and gap > 0 and state.clamp == 0
-        )  # where nothing says how it lay before
+        # nothing says how a lug lies that is not held between both faces, before and under load
+        held = min(state.clamp, state.upper_force, state.lower_force) > 1.0
+        loose = name == "lug_rotation" and not held
         if not loose:
             assert getattr(state, name) == pytest.approx(value, rel=1e-4, abs=floor), name
 
@@ -139,7 +140,12 @@ def test_same_energy_written_again(case, root, gap, ties, core, head):
 def test_finer_beams_change_little():
     """One cubic along each half of the contact against four: within 1.5 % for a typical clevis."""
     for bed in (BED, 5 * BED):
-        given_ = TYPICAL | {"foundation": bed, "hole_diameter": 5e-3, "head_diameter": 10e-3}
+        given_ = TYPICAL | {
+            "foundation": bed,
+            "hole_diameter": 5e-3,
+            "head_diameter": 10e-3,
+            "lug_bending": 43.0,
+        }
         for moment in (10.0, 30.0, 60.0):
             for preload in (0.0, 3000.0):
                 ours = solve_clevis(clevis_model(**given_), moment, 100.0, preload).screw_tension
@@ -153,7 +159,7 @@ def test_statics(case, given_):
     moment, lift, _, spread = case
     state = solve_clevis(clevis_model(**given_), *case)
     assert state.converged
-    scale = state.upper_force + state.lower_force + state.screw_tension + state.tie_force + 1e-6
+    scale = state.upper_force + state.lower_force + state.screw_tension + state.tie_force + 0.1
     up = state.lower_force - state.upper_force + lift
     assert abs(up) <= 1e-9 * scale
     turning = moment - state.upper_force * state.upper_centre + state.lower_force * state.lower_centre
@@ -176,6 +182,19 @@ def test_plate_moments_by_hand():
     assert state.upper_inboard_moment == pytest.approx(couple, rel=1e-3)
     assert state.lower_hole_moment == pytest.approx(0.0, abs=1e-3)
     assert state.lower_inboard_moment == pytest.approx(-couple, rel=1e-3)
+
+
+def test_moment_at_the_hole_is_that_of_the_bent_plate():
+    """E I times the curvature of the cubic that the plain solution finds just outboard of the axis."""
+    given_ = TYPICAL | {"head_diameter": 11e-3, "hole_diameter": 5e-3, "lug_bending": 43.0}
+    plain = PlainClevis(parts=12, **given_)
+    dead = -4000.0 * plain.head
+    bent = plain.least(dead, plain.rows, plain.stiffness, plain.gaps)
+    h = 1e-5
+    values = [plain.deflection(0, x) @ bent for x in (-h, 0.0, h)]
+    curvature = (values[0] - 2 * values[1] + values[2]) / h**2
+    state = solve_clevis(clevis_model(**given_), 0.0, 0.0, 4000.0)
+    assert state.upper_hole_moment == pytest.approx(PLATE * curvature, rel=0.1)
 
 
 @settings(max_examples=40)
@@ -261,10 +280,12 @@ def test_arrays_of_clevises_and_cases():
                 one = clevis_model(**(given_ | {"foundation": beds[i, 0]}))
                 single = solve_clevis(one, moments[j], 200.0, preloads[j])
                 for part in fields(ClevisState):
+                    if "lug" in part.name and preloads[j] == 0 and given_ is FULL:
+                        continue  # a lug with play lies anywhere
                     found = getattr(whole, part.name)
                     assert found.shape == (3, 4)
                     expected = float(getattr(single, part.name))
-                    assert found[i, j] == pytest.approx(expected, rel=1e-6, abs=1e-7), part.name
+                    assert found[i, j] == pytest.approx(expected, rel=1e-6, abs=1e-5), part.name
 
 
 @pytest.mark.parametrize("root", ["clamped", "guided", "free"])
@@ -282,10 +303,26 @@ def test_nothing_breaks_it(root):
             assert state.screw_tension[still] == pytest.approx(0.0, abs=1e-4)
 
 
+def test_what_cannot_be_in_balance_is_told():
+    """Ties that pull a loose plate which nothing holds up: no balance, and the flag says so."""
+    model = clevis_model(**TYPICAL, upper_root="free", tie_stiffness=5e7, tie_preload=np.array([0.0, 500.0]))
+    assert solve_clevis(model, 5.0, 100.0, 0.0).converged.tolist() == [True, False]
+
+
 def test_helpers_by_hand():
     assert foundation_modulus(9e9, 8e-3, 71e9, 4e-3) == pytest.approx(1 / (4e-3 / 9e9 + 2e-3 / 71e9))
     assert plate_bending_stiffness(71e9, 20e-3, 4e-3) == pytest.approx(71e9 * 20e-3 * 64e-9 / 12)
     assert plate_shear_stiffness(27e9, 20e-3, 4e-3) == pytest.approx(27e9 * 8e-5 * 5 / 6)
+
+
+def test_a_very_stiff_lug_is_the_rigid_one():
+    moments = np.array([5.0, 20.0, 60.0])
+    rigid = solve_clevis(clevis_model(**TYPICAL), moments, 200.0, 2000.0)
+    stiff = solve_clevis(clevis_model(**TYPICAL, lug_bending=1e4 * 43.0), moments, 200.0, 2000.0)
+    for name in ("screw_tension", "upper_force", "lug_rotation", "lug_rise", "lower_inboard_moment"):
+        assert getattr(stiff, name) == pytest.approx(getattr(rigid, name), rel=1e-3), name
+    bent = solve_clevis(clevis_model(**TYPICAL, lug_bending=43.0), moments, 200.0, 2000.0)
+    assert (bent.lug_rotation > 1.05 * rigid.lug_rotation).all()
 
 
 def test_shear_makes_plates_softer():

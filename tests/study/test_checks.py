@@ -56,7 +56,7 @@ def test_threads_in_the_shear_plane_cost_root_area_over_shank_area():
 
 
 def test_preload_counts_at_yield_and_at_rupture_only_where_the_screw_breaks_before_the_joint_opens():
-    """NASA-STD-5020B (2021) eq. 10-11: 6 kN in a joint that gives it two thirds, and a screw breaks closed."""
+    """NASA-STD-5020B (2021) eq. 10-11: 6 kN in a joint that gives it two thirds: it breaks closed."""
     none, light, tight = (with_torque(repaired(), torque) for torque in (0.0, 0.6, 3.0))
     closed = [Situation(build, loads_of(build)).breaks_closed for build in (none, light, tight)]
     assert closed == [False, False, True]

@@ -52,18 +52,36 @@ def head_mean(head: Floats, hole: Floats, a: Floats) -> Floats:
     return mean
 
 
-def plate_stiffness(part: dict[str, Floats], upper_root: str, ties: bool) -> tuple[Floats, tuple[int, ...]]:
+def head_arm(head: Floats, hole: Floats) -> Floats:
+    """Mean distance along the blade from the axis to one half of a head's ring, of radii R and r.
+
+    4 (R^3 - r^3) / (3 pi (R^2 - r^2))
+
+    Arguments: head, hole - outer and inner radius R, r of the ring [m]; 0 where it has no breadth and acts
+    as a line at the axis.
+    """
+    inner = np.minimum(hole, head)
+    breadth = head - inner
+    cubes = head**2 + head * inner + inner**2
+    return np.where(breadth > 0.0, 4.0 / (3.0 * np.pi) * cubes / np.maximum(head + inner, 1e-12), 0.0)
+
+
+def plate_stiffness(
+    part: dict[str, Floats], upper_root: str, ties: bool, elastic_lug: bool
+) -> tuple[Floats, tuple[int, ...]]:
     """Stiffness of both plates (2, unknowns, unknowns, batch) and which unknowns these are.
 
     Arguments: part - fields of a `ClevisModel`, each (batch) or (1); upper_root - its hold; ties - whether
-    anything acts at the tie row, which otherwise needs no unknown of its own.
+    anything acts at the tie row, which otherwise needs no unknown of its own; elastic_lug - whether it bends.
     """
-    moving = upper_root != "clamped"
-    kept = tuple(
-        one
-        for one in range(solver.UNKNOWNS)
-        if (one != solver.ROOT or moving) and (one != solver.TIE or ties)
-    )
+    left_out = set()
+    if upper_root == "clamped":
+        left_out.add(solver.ROOT)
+    if not ties:
+        left_out.add(solver.TIE)
+    if not elastic_lug:
+        left_out |= {solver.LUG_INNER, solver.LUG_INNER_TURN, solver.LUG_OUTER, solver.LUG_OUTER_TURN}
+    kept = tuple(one for one in range(solver.UNKNOWNS) if one not in left_out)
     a = part["half_length"]
     batch = max(values.shape[-1] for values in part.values())
     plates = np.zeros((2, solver.UNKNOWNS, solver.UNKNOWNS, batch))
@@ -83,6 +101,13 @@ def plate_stiffness(part: dict[str, Floats], upper_root: str, ties: bool) -> tup
         k += part["head_stiffness"] * seat[:, np.newaxis] * seat
         if hold == "clamped":
             k[solver.ROOT, solver.ROOT] = k[solver.INNER, solver.INNER]  # an unknown that stays at rest
+    if elastic_lug:
+        half = beam_element(a, a, 1.0 / part["lug_compliance"], part["lug_shear_compliance"])
+        for nodes in (
+            (solver.LUG_INNER, solver.LUG_INNER_TURN, solver.LUG, solver.LUG_TURN),
+            (solver.LUG, solver.LUG_TURN, solver.LUG_OUTER, solver.LUG_OUTER_TURN),
+        ):
+            plates[0][np.ix_(nodes, nodes)] += half  # the lug's own, once
     return plates[:, kept][:, :, kept], kept
 
 

@@ -23,8 +23,9 @@ from bladehold.joint._arrays import Floats
 
 POINTS = 10  # along each half of a face
 STRIPS = 2 * POINTS
-UNKNOWNS = 11
-ROOT, INNER, INNER_TURN, AXIS, TURN, OUTER, OUTER_TURN, TIE, HEAD, LUG, LUG_TURN = range(UNKNOWNS)
+UNKNOWNS = 15
+ROOT, INNER, INNER_TURN, AXIS, TURN, OUTER, OUTER_TURN, TIE, HEAD = range(9)
+LUG_INNER, LUG_INNER_TURN, LUG_OUTER, LUG_OUTER_TURN, LUG, LUG_TURN = LUGS = range(9, UNKNOWNS)
 SLAVES = (ROOT, INNER, INNER_TURN, AXIS, TURN, OUTER, OUTER_TURN)
 FACES = 2 * STRIPS  # rows of q: upper face, lower face, then one each for
 SCREW_SPRING, TIE_SPRING, SPACER_SPRING, CORE_SPRING = range(FACES, FACES + 4)
@@ -51,21 +52,26 @@ def face_points() -> tuple[Floats, Floats]:
     return np.concatenate((half - 1.0, half)), np.concatenate((weight, weight)) / 2.0
 
 
-def face_shapes(point: Floats) -> Floats:
-    """Rise of the lug above the plate at x/a = `point` per unknown, shape (points, unknowns)."""
+def face_shapes(point: Floats, kept: tuple[int, ...]) -> Floats:
+    """Rise of the lug above the plate at x/a = `point` per unknown kept, shape (points, unknowns)."""
     shapes = np.zeros((len(point), UNKNOWNS))
     outboard = point >= 0.0
     s = np.where(outboard, point, point + 1.0)
     near, far = 1.0 - 3.0 * s**2 + 2.0 * s**3, 3.0 * s**2 - 2.0 * s**3
-    near_turn, far_turn = s - 2.0 * s**2 + s**3, s**3 - s**2
-    for where, columns in (
-        (outboard, (AXIS, TURN, OUTER, OUTER_TURN)),
-        (~outboard, (INNER, INNER_TURN, AXIS, TURN)),
-    ):
-        for column, shape in zip(columns, (near, near_turn, far, far_turn), strict=True):
-            shapes[where, column] = -shape[where]
-    shapes[:, LUG], shapes[:, LUG_TURN] = 1.0, point
-    return shapes
+    parts = (near, s - 2.0 * s**2 + s**3, far, s**3 - s**2)
+    ends = [
+        (outboard, -1.0, (AXIS, TURN, OUTER, OUTER_TURN)),
+        (~outboard, -1.0, (INNER, INNER_TURN, AXIS, TURN)),
+    ]
+    if LUG_OUTER in kept:
+        ends.append((outboard, 1.0, (LUG, LUG_TURN, LUG_OUTER, LUG_OUTER_TURN)))
+        ends.append((~outboard, 1.0, (LUG_INNER, LUG_INNER_TURN, LUG, LUG_TURN)))
+    else:
+        shapes[:, LUG], shapes[:, LUG_TURN] = 1.0, point
+    for where, sign, columns in ends:
+        for column, shape in zip(columns, parts, strict=True):
+            shapes[where, column] = sign * shape[where]
+    return shapes[:, kept]
 
 
 @dataclass(frozen=True)
@@ -83,6 +89,11 @@ class System:
     def at(self, unknown: int) -> int | None:
         """Position of an unknown, None where it is left out."""
         return self.kept.index(unknown) if unknown in self.kept else None
+
+    @property
+    def lugs(self) -> int:
+        """How many of the unknowns are the lug's, the last ones."""
+        return sum(one in LUGS for one in self.kept)
 
     def take(self, index: NDArray[np.intp]) -> System:
         """The part of the batch at `index`."""
@@ -147,19 +158,19 @@ class System:
         _eliminate(a, slaves, floor)
         masters = self._masters(a[slaves:, slaves:], held, floor)
         v = np.empty((size, 2, batch))
-        ends = size - slaves - 2
-        v[slaves:-2, 0], v[slaves:-2, 1] = masters[:ends], masters[ends:-2]
-        v[-2:] = masters[-2:, np.newaxis]
+        ends, lugs = size - slaves - self.lugs, self.lugs
+        v[slaves:-lugs, 0], v[slaves:-lugs, 1] = masters[:ends], masters[ends:-lugs]
+        v[-lugs:] = masters[-lugs:, np.newaxis]
         for i in range(slaves - 1, -1, -1):
             v[i] = (a[i, size] - (a[i, i + 1 : size] * v[i + 1 :]).sum(axis=0)) / a[i, i]
         return v.transpose(1, 0, 2)
 
     def _masters(self, blocks: Floats, held: Floats, floor: Floats) -> Floats:
         """Both plates at tie row and screw with the lug between, coupled by screw, ties and spacer."""
-        own = blocks.shape[0] - 2
-        size = 2 * own + 2
+        own = blocks.shape[0] - self.lugs
+        size = 2 * own + self.lugs
         a = np.zeros((size, size + 1, blocks.shape[-1]))
-        lug = [size - 2, size - 1]
+        lug = range(2 * own, size)
         for plate in range(2):
             rows = [*range(plate * own, (plate + 1) * own), *lug]
             a[np.ix_(rows, [*rows, size])] += blocks[:, :, plate]
@@ -188,7 +199,7 @@ def _eliminate(a: Floats, count: int, floor: Floats) -> None:
 
 @cache
 def _shapes(kept: tuple[int, ...]) -> Floats:
-    return face_shapes(face_points()[0])[:, kept]
+    return face_shapes(face_points()[0], kept)
 
 
 @cache
@@ -210,11 +221,11 @@ def widened(values: Floats, own: tuple[int, ...], shape: tuple[int, ...]) -> Flo
     return np.broadcast_to(apart, (*lead, *shape)).reshape(*lead, -1)
 
 
-def net(force: Floats) -> Floats:
+def net(force: Floats, lugs: int) -> Floats:
     """The same forces with the lug's own in the first plate's rows alone: zero when in balance."""
     out = force.copy()
-    out[0, -2:] += force[1, -2:]
-    out[1, -2:] = 0.0
+    out[0, -lugs:] += force[1, -lugs:]
+    out[1, -lugs:] = 0.0
     return out
 
 
@@ -251,7 +262,9 @@ def least_energy(
         left_over = rest - part.forces(pressed)
         now = pressed > 0.0
         settled = (now == acting).all(axis=0) & (length == 1.0)
-        error = np.abs(net(left_over)).max(axis=(0, 1)) / np.maximum(scale, pressed.max(axis=0) + _LEAST)
+        error = np.abs(net(left_over, part.lugs)).max(axis=(0, 1)) / np.maximum(
+            scale, pressed.max(axis=0) + _LEAST
+        )
         done = (error <= _TOLERANCE) | settled & (error <= _ROUNDING)
         acting = now
         if done.mean() >= 1.0 - _SHRINK or turn == _STEPS - 1:

@@ -6,17 +6,18 @@ Axes as in `joint.clevis`: x along the blade outboard from the pivot screw axis,
    root      tie row        -a     screw     +a
     |           |            [=======|=======]   upper plate, a beam
     |       spacer|tie        : : : :|: : : :    face: strips that only press
-    |           |            [###### lug ####]   rigid, feels M and L at x = 0
+    |           |            [###### lug ####]   a beam; M and L at x = 0 come in at its end
     |           |             : : : :|: : : :
     |           |            [=======|=======]   lower plate, clamped at its root
 ```
 
-Plates are beams (with shear if asked), the lug is rigid, each face is a row of springs of the
-through-thickness stiffness of half the lug and its plate, which do not pull and may start with a gap. The
-screw is a spring that does not push. The flap moment that the pin could take by bearing within its hole is
-left out, as in `joint.clevis`, whose closed forms are the limits for stiff plates. Preload is the screw's tension as
-tightened, first put on as a dead force: with a gap a part of it is eaten by bending the plates, and `clamp`
-is what is left on the faces. All of it is one convex energy, see `joint._contact_solve`.
+Plates and lug are beams (with shear if asked; the lug rigid if its stiffness is left out). Each face is a row
+of springs of the through-thickness stiffness of half the lug and its plate, which do not pull and may start
+with a gap. The screw is a spring that does not push; its heads press evenly on rings. The flap moment that
+the pin could take by bearing within its hole is left out, as in `joint.clevis`, whose closed forms are the
+limits for stiff parts. Preload is the screw's tension as tightened, first put on as a dead force: with a gap
+a part of it is eaten by bending the plates, and `clamp` is what is left on the faces. All of it is one convex
+energy, see `joint._contact_solve`.
 """
 
 from __future__ import annotations
@@ -28,10 +29,11 @@ from numpy.typing import ArrayLike, NDArray
 
 from bladehold.joint import _contact_solve as solver
 from bladehold.joint._arrays import Floats, at_least_zero, real
-from bladehold.joint._contact_plates import head_mean, plate_stiffness
+from bladehold.joint._contact_plates import head_arm, head_mean, plate_stiffness
 from bladehold.joint.contact_model import ClevisModel
 
 _APART = np.array([[1.0], [-1.0]])
+_RIGID_LUG = (solver.LUG, solver.LUG_TURN)
 _HEADS = 1e3  # stiffness between head and plate over that of the screw
 _NUMBERS = tuple(one.name for one in fields(ClevisModel) if one.name not in {"strip_width", "upper_root"})
 
@@ -46,7 +48,8 @@ class ClevisState:
     moments of the plates at the hole and the greatest inboard of the contact, at its end, tie row or root,
     positive where they bend a plate's outboard end away from the lug [N m]; force of all ties of the
     blade and of its spacer; force of the upper plate's root on the plate, up positive, and of the hub core
-    pressed by it; lug rotation (tip up) [rad] and rise [m] since tightening; energy stored in all
+    pressed by it; rotation of the lug's outboard end (tip up) [rad] and its rise
+    carried straight back to the screw axis [m], since tightening; energy stored in all
     springs and plates [J]; whether the case was solved.
     """
 
@@ -106,7 +109,7 @@ def solve_clevis(
     ...     lower_bending=bending, root_distance=17.5e-3)
     >>> state = solve_clevis(clevis, [0.0, 20.0, 60.0], 300.0, 3000.0)
     >>> print(state.screw_tension.round(-1), state.converged.all())
-    [3000. 3160. 5410.] True
+    [3000. 3160. 5440.] True
 
     Arguments (broadcast together, and with the model's own shape):
         model: the clevis or an array of them; flap_moment: M on the lug at the screw axis, tip up positive
@@ -114,7 +117,7 @@ def solve_clevis(
         spread: force that pulls the two plates apart at the screw axis [N].
     Returns: the state.
     Errors: ValueError when a preload is negative or an input not finite.
-    Range: small slopes, rigid lug, plates that bend along the blade only.
+    Range: small slopes; plates and lug that bend along the blade only.
     Source: least energy of the parts, own; limits in `joint.clevis`.
     """
     return _Loaded(model, flap_moment, lift, preload, spread).state()
@@ -173,7 +176,7 @@ class _Loaded:
         """Plates and springs of the model's own shape."""
         model, part = self._model, self._part
         ties = bool(model.tie_stiffness.any() or model.spacer_stiffness.any())
-        plates, kept = plate_stiffness(part, model.upper_root, ties)
+        plates, kept = plate_stiffness(part, model.upper_root, ties, bool(model.lug_compliance.any()))
         _, weight = solver.face_points()
         width = np.broadcast_to(model.strip_width, (*model.shape, solver.STRIPS)).reshape(-1, solver.STRIPS)
         faces = width.T * weight[:, np.newaxis] * (part["half_length"] * part["foundation"])
@@ -219,7 +222,11 @@ class _Loaded:
             name: solver.widened(values, model.shape, self.shape) for name, values in self._part.items()
         }
         load = np.zeros(v0.shape)
-        load[0, -2], load[0, -1] = self._lift, self._moment / self._wide["half_length"]
+        if self._system.lugs > len(_RIGID_LUG):  # loads enter a lug that bends at its outboard end
+            load[0, system.at(solver.LUG_OUTER)] = self._lift
+            load[0, system.at(solver.LUG_OUTER_TURN)] = self._moment / self._wide["half_length"] - self._lift
+        else:
+            load[0, -2], load[0, -1] = self._lift, self._moment / self._wide["half_length"]
         seat = solver.widened(self._seat, model.shape, self.shape)[list(system.kept)]
         load += _APART[..., np.newaxis] * seat * self._spread
         start, screw = system.compressions(v0), system.springs[solver.SCREW_SPRING]
@@ -241,15 +248,25 @@ class _Loaded:
     @property
     def turn(self) -> Floats:
         """Lug rotation since tightening [...]."""
-        turned = (self._v[0, -1] - self._v0[0, -1]) / self._wide["half_length"]
+        turned = self._lug_moves()[1] / self._wide["half_length"]
         return np.asarray(turned.reshape(self.shape))
+
+    def _lug_moves(self) -> tuple[Floats, Floats]:
+        """Rise at the axis and turn (times a) since tightening of the lug's outboard end, as if rigid."""
+        moved = self._v[0] - self._v0[0]
+        outer, turn = self._loaded.at(solver.LUG_OUTER), self._loaded.at(solver.LUG_OUTER_TURN)
+        if outer is None or turn is None:
+            return moved[-2], moved[-1]
+        return moved[outer] - moved[turn], moved[turn]
 
     def tangent(self) -> Floats:
         """dM / d rotation with the springs that act at the end [...]."""
         unit = np.zeros(self._v.shape)
-        unit[0, -1] = 1.0
+        turned = self._loaded.at(solver.LUG_OUTER_TURN)
+        where = -1 if turned is None else turned
+        unit[0, where] = 1.0
         held = np.where(self._forces > 0.0, self._loaded.springs, 0.0)
-        turn = self._loaded.step(held, unit)[0, -1]
+        turn = self._loaded.step(held, unit)[0, where]
         return np.asarray(self._wide["half_length"] ** 2 / turn).reshape(self.shape)
 
     def state(self) -> ClevisState:
@@ -259,6 +276,7 @@ class _Loaded:
         upper, lower = (_face(self, plate) for plate in range(2))
         tension, ties, spacer, core = forces[solver.FACES :]
         between = tension - self._spread
+        outboard = between / 2.0 * head_arm(part["head_diameter"] / 2.0, part["hole_diameter"] / 2.0)
         held = ties - spacer
         moments = []
         for face in (upper, lower):
@@ -273,7 +291,7 @@ class _Loaded:
         stored = (self._v * system.bending(self._v)).sum(axis=(0, 1)) / 2.0
         stiffness = np.where(system.springs > 0.0, system.springs, 1.0)
         stored = stored + (forces**2 / stiffness).sum(axis=0) / 2.0
-        rise = self._v[0, -2] - self._v0[0, -2]
+        rise = self._lug_moves()[0]
 
         def shaped(values: Floats) -> Floats:
             return np.asarray(values.reshape(self.shape))
@@ -292,8 +310,8 @@ class _Loaded:
             upper_opening=shaped(upper.opening),
             lower_opening=shaped(lower.opening),
             plate_opening=shaped(opening),
-            upper_hole_moment=shaped(upper.hole_moment),
-            lower_hole_moment=shaped(lower.hole_moment),
+            upper_hole_moment=shaped(upper.hole_moment - outboard),
+            lower_hole_moment=shaped(lower.hole_moment - outboard),
             upper_inboard_moment=shaped(moments[0]),
             lower_inboard_moment=shaped(moments[1]),
             tie_force=shaped(ties),
@@ -309,7 +327,7 @@ class _Loaded:
 
 @dataclass(frozen=True)
 class _Face:
-    """One face's force, moment about the screw axis, that of the part outboard of it, and extremes."""
+    """A face's force, its moment about the screw axis, that of its outboard half, and extremes."""
 
     force: Floats
     moment: Floats
@@ -330,7 +348,7 @@ def _face(case: _Loaded, plate: int) -> _Face:
     outboard = (force * np.maximum(arm, 0.0)).sum(axis=0)
     ends = np.array([-1.0, 1.0])
     side = 1.0 if plate == 0 else -1.0
-    tips = side * (solver.face_shapes(ends)[:, system.kept] @ case._v[plate]) - part["gap"]
+    tips = side * (solver.face_shapes(ends, system.kept) @ case._v[plate]) - part["gap"]
     within = system.compressions(case._v)[rows] - part["gap"]
     there = np.concatenate((tips[:1], within, tips[1:]))
     places = np.concatenate((ends[:1], point, ends[1:]))

@@ -26,7 +26,8 @@ class ClevisModel:
 
     Half-length of the contact a [m]; width of each strip of the face, hole taken off, and its length, both at
     the Gauss points (points last) [m]; foundation modulus [Pa/m]; diameters of hole and screw head [m]; gap
-    on each face [m]; bending stiffness [N m2] and shear compliance [1/N] of the plates; distances inboard
+    on each face [m]; bending stiffness [N m2] and shear compliance [1/N] of the plates; bending and
+    shear compliance of the lug, 0 for a rigid one [1/(N m2), 1/N]; distances inboard
     of the screw axis [m]; stiffness of screw, ties, spacer and hub core [N/m]; preload of all ties of the
     blade [N]; hold of the upper plate's root.
     """
@@ -41,6 +42,8 @@ class ClevisModel:
     lower_bending: Floats
     upper_shear_compliance: Floats
     lower_shear_compliance: Floats
+    lug_compliance: Floats
+    lug_shear_compliance: Floats
     root_distance: Floats
     tie_distance: Floats
     screw_stiffness: Floats
@@ -123,6 +126,8 @@ def clevis_model(
     gap: ArrayLike = 0.0,
     upper_shear: ArrayLike | None = None,
     lower_shear: ArrayLike | None = None,
+    lug_bending: ArrayLike | None = None,
+    lug_shear: ArrayLike | None = None,
     upper_root: str = "clamped",
     core_stiffness: ArrayLike = 0.0,
     tie_distance: ArrayLike | None = None,
@@ -141,11 +146,12 @@ def clevis_model(
         of the ring under head and nut, over which they press evenly on the plates, 0 for a line across the
         blade at the axis [m]; contact: one of `CONTACT_SHAPES`; gap: play between lug and plate on each
         face when nothing is tightened [m]; upper_shear, lower_shear: see `plate_shear_stiffness`, left out
-        for plates that do not shear [N]; upper_root: one of `UPPER_ROOTS`; core_stiffness: of the hub core
-        that the upper plate's root may rest on, 0 for none [N/m]; tie_distance: of the row of ties inboard
-        of the screw axis, between contact and root, left out for the middle between them [m];
-        tie_stiffness: of all ties of the blade, 0 for none [N/m]; tie_preload: of all of them [N];
-        spacer_stiffness: between the plates at the ties, which only presses, 0 for none [N/m].
+        for plates that do not shear [N]; lug_bending, lug_shear: the same of the lug, left out for a rigid
+        one; upper_root: one of `UPPER_ROOTS`; core_stiffness: of the hub core that the upper plate's root
+        may rest on, 0 for none [N/m]; tie_distance: of the row of ties inboard of the screw axis, between
+        contact and root, left out for the middle between them [m]; tie_stiffness: of all ties of the blade,
+        0 for none [N/m]; tie_preload: of all of them [N]; spacer_stiffness: between the plates at the ties,
+        which only presses, 0 for none [N/m].
     Returns: the model.
     Errors: ValueError when a value is out of range or a name unknown.
     Source: beam theory and elastic foundation, own arrangement.
@@ -180,6 +186,8 @@ def clevis_model(
         positive("lower plate bending stiffness", lower_bending),
         np.zeros(()) if upper_shear is None else 1.0 / positive("upper plate shear stiffness", upper_shear),
         np.zeros(()) if lower_shear is None else 1.0 / positive("lower plate shear stiffness", lower_shear),
+        np.zeros(()) if lug_bending is None else 1.0 / positive("lug bending stiffness", lug_bending),
+        np.zeros(()) if lug_shear is None else 1.0 / positive("lug shear stiffness", lug_shear),
         root,
         tie,
         positive("screw stiffness", screw_stiffness),

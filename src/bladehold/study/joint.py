@@ -45,7 +45,8 @@ class ClevisCurve:
 class JointAnswer:
     """assessment - all checks; stack - what the pivot screw clamps; stiffness - of the clevis against
     flapping, N*m/rad; curve - screw, plates and faces over the flap moment; tightness - None where the blades
-    do not fold or nothing clamps; lives - of the parts, shortest first, those not checked last; losses - one member at a time; facts.
+    do not fold or nothing clamps; lives - of the parts, shortest first, those not checked last; losses - one
+    member at a time; facts.
     """
 
     assessment: Assessment
