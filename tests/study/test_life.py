@@ -10,7 +10,7 @@ from bladehold.joint import damage, fatigue
 from bladehold.joint.contact import solve_clevis
 from bladehold.study import assess, life_members
 from bladehold.study.assess import outcomes
-from bladehold.study.checks.registry import FATIGUE, RULES
+from bladehold.study.checks import FATIGUE, RULES
 from bladehold.study.clevis import AS_BUILT, clevis_of
 from bladehold.study.life import START_STOP, judge, lives_of, scatter
 from bladehold.study.loads import loads_of

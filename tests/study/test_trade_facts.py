@@ -13,7 +13,8 @@ from sheets import trade_sheet
 
 from bladehold.air import GRAVITY
 from bladehold.study import assess, limit
-from bladehold.study.checks.registry import PIVOT, YIELD
+from bladehold.study.checks.parts import PIVOT
+from bladehold.study.checks.rule import YIELD
 
 SECTIONS = ["naca2412", "clark-y", "naca4412", "naca6409"]
 

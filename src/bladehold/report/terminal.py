@@ -23,6 +23,7 @@ from bladehold.study.record import Check
 from bladehold.study.size import Sizing
 from bladehold.study.words import (
     advice_sentences,
+    life_sentence,
     limit_sentence,
     proof_sentence,
     reservation_sentence,
@@ -66,6 +67,9 @@ def show_assessment(
     proof = proof_sentence(found)
     if proof:
         console.print(Text(proof))
+    life = life_sentence(found)
+    if life:
+        console.print(Text(life))
     for sentence in (*advice_sentences(advices), limit_sentence(limit), size_sentence(sizing)):
         console.print(Text(sentence))
     checks = found.checks if every else tuple(found.by_part().values())

@@ -50,7 +50,7 @@ def advise(found: Assessment) -> Advices:
     wanted = found.build.policy.marginal
     for text, make in changes_of(found.build):
         try:
-            after, governing = weakest(Situation(make(), found.loads), floor=found.margin + _NOTICEABLE)
+            after, governing = weakest(Situation(make(), found.loads))
         except change.MisfitError:
             continue
         if after < found.margin + _NOTICEABLE:

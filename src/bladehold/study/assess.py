@@ -9,8 +9,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from bladehold.sheet.build import Build
-from bladehold.study.checks import RULES, Rule
-from bladehold.study.checks.registry import FATIGUE
+from bladehold.study.checks import FATIGUE, RULES, STRENGTH, Rule
 from bladehold.study.fragment import assessment_html
 from bladehold.study.loads import Loads, loads_of
 from bladehold.study.record import Check, Input, Outcome
@@ -57,6 +56,12 @@ class Assessment:
         return self.margin >= 0.0
 
     @property
+    def shortest(self) -> Check | None:
+        """The check of fatigue with the smallest margin; None where no part is damaged or can be checked."""
+        lasting = (check for check in self.checks if check.level == FATIGUE and np.isfinite(check.margin))
+        return next(lasting, None)
+
+    @property
     def reservations(self) -> tuple[str, ...]:
         """Why the verdict must not be taken as green: what is assumed, unconfirmed or out of range."""
         found = []
@@ -66,6 +71,8 @@ class Assessment:
             found.append("some strengths are unconfirmed")
         if self.breaches:
             found.append("some formulas are used outside their range")
+        if self.shortest is not None and self.shortest.margin < 0.0:
+            found.append(f"the {self.shortest.part} do not last the service life")
         return tuple(found)
 
     @property
@@ -110,31 +117,20 @@ def outcomes(situation: Situation, rules: tuple[Rule, ...] = RULES) -> list[tupl
     return [(rule, outcome) for rule, outcome in results if outcome is not None]
 
 
-def weakest(
-    situation: Situation, parts: tuple[str, ...] | None = None, floor: float = -np.inf
-) -> tuple[float, str]:
-    """Return the smallest margin and the key of its check, without writing any record.
+def weakest(situation: Situation, parts: tuple[str, ...] | None = None) -> tuple[float, str]:
+    """Return the smallest margin of strength and the key of its check, without writing any record.
 
-    Arguments: situation; parts - only these parts, default all; floor - below it fatigue is not looked at any
-    more, so that the smallest margin of strength alone is given.
+    Arguments: situation; parts - only these parts, default all.
     """
-    rules = RULES if parts is None else tuple(rule for rule in RULES if rule.part in parts)
-    strength = tuple(rule for rule in rules if rule.level != FATIGUE)
-    found = _weakest(situation, strength)
-    if found[0] < floor:
-        return found
-    return min(found, _weakest(situation, tuple(rule for rule in rules if rule.level == FATIGUE)))
-
-
-def _weakest(situation: Situation, rules: tuple[Rule, ...]) -> tuple[float, str]:
+    rules = STRENGTH if parts is None else tuple(rule for rule in STRENGTH if rule.part in parts)
     found = [
         (float(outcome.margin.min()), rule.key, rule.service) for rule, outcome in outcomes(situation, rules)
     ]
-    governing = (entry[:2] for entry in found if entry[0] < 0.0 or not entry[2])
-    return min(governing, default=(np.inf, ""))
+    margin, key, _ = min(entry for entry in found if entry[0] < 0.0 or not entry[2])
+    return margin, key
 
 
-def margins(situation: Situation, rules: tuple[Rule, ...] = RULES) -> dict[str, FloatArray]:
+def margins(situation: Situation, rules: tuple[Rule, ...] = STRENGTH) -> dict[str, FloatArray]:
     """Return the smallest margin over conditions [...] of every part."""
     smallest: dict[str, FloatArray] = {}
     for rule, outcome in outcomes(situation, rules):

@@ -43,8 +43,8 @@ class Loss:
 
     member; how - it failed; in_hover, in_all_flight - what the blade does in steady hover, and in the worst
     of all flight conditions: "stays", "swings" or "leaves"; why - in a sentence; remaining - margins,
-    smallest first; opening - greatest distance (m) that the plates part at the pivot, wobble - half of what the lug
-    tilts between the greatest and the least flap moment, rad; both None where they have no meaning.
+    smallest first; opening - greatest distance (m) that the plates part at the pivot, wobble - half of what
+    the lug tilts between the greatest and the least flap moment, rad; both None where they have no meaning.
     """
 
     member: str

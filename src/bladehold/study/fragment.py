@@ -13,12 +13,21 @@ _SIGNS = {True: "✗", False: "✓"}
 
 def assessment_html(found: Assessment) -> str:
     """Return the assessment as one HTML fragment with escaped text."""
-    from bladehold.study.words import CAUTIONS, INVENTED, reservation_sentence, verdict_sentence
+    from bladehold.study.words import (
+        CAUTIONS,
+        INVENTED,
+        life_sentence,
+        reservation_sentence,
+        verdict_sentence,
+    )
 
     reservation = reservation_sentence(found)
     head = f"<p><strong>{escape(verdict_sentence(found))}</strong></p>"
     if reservation:
         head += f"<p>{escape(reservation)}</p>"
+    life = life_sentence(found)
+    if life:
+        head += f"<p>{escape(life)}</p>"
     rows = "".join(
         "<tr>"
         f"<td>{_SIGNS[check.margin < 0]}</td><td>{escape(check.part)}</td>"

@@ -54,8 +54,8 @@ class Check:
 
     @property
     def governs(self) -> bool:
-        """Whether this check may be the one that decides a verdict."""
-        return not self.service or self.margin < 0.0
+        """Whether this check may be the one that decides a verdict on strength."""
+        return self.level != "fatigue" and (not self.service or self.margin < 0.0)
 
     @property
     def key(self) -> str:

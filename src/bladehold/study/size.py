@@ -68,8 +68,7 @@ def size(
     Arguments: build; threads - names, default all of the table; classes - property classes; loads - if known;
     every - False to pass over the larger threads of a class once one holds, for whoever wants only the
     smallest.
-    Returns Sizing. Where strength does not suffice, fatigue is not looked at.
-    Parts that the pivot screw does not touch (ties, mounting) do not count here.
+    Returns Sizing. Parts that the pivot screw does not touch (ties, mounting) do not count here.
     Errors: UnknownName for a thread or class that is not in the tables.
     """
     found = loads_of(build) if loads is None else loads
@@ -84,6 +83,6 @@ def size(
             except MisfitError as misfit:
                 candidates.append(Candidate(size_name, strength.name, None, str(misfit)))
                 continue
-            margin, key = weakest(Situation(changed, found), TOUCHED, floor=0.0)
+            margin, key = weakest(Situation(changed, found), TOUCHED)
             candidates.append(Candidate(size_name, strength.name, margin, key))
     return Sizing(tuple(candidates))

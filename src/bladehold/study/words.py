@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import math
+
 from bladehold.air import GRAVITY
 from bladehold.study.advise import Advice, Advices
 from bladehold.study.assess import FAILS, HOLDS, Assessment
+from bladehold.study.checks.fatigue import LIFE, SCATTER, SERVICE_LIFE
 from bladehold.study.limit import Limit
 from bladehold.study.loads import PROOF
 from bladehold.study.size import Sizing
@@ -39,6 +42,21 @@ def proof_sentence(found: Assessment) -> str | None:
     return (
         f"That is the proof at {multiple:g} times the greatest centrifugal force; in flight alone the "
         f"smallest margin is {found.flight_margin:+.2f}."
+    )
+
+
+def life_sentence(found: Assessment) -> str | None:
+    """Return how long the shortest-lived part lasts, or None where nothing is damaged or can be checked."""
+    check = found.shortest
+    if check is None:
+        return None
+    values = {item.name: item.value for item in check.inputs}
+    life, wanted = values[LIFE] / 3600.0, values[SERVICE_LIFE] / 3600.0
+    hours = f"about {life:.3g} h" if math.isfinite(life) else "without end"
+    return (
+        f"Life: the {check.part} ({check.mode}) last shortest, {hours} with a scatter factor of "
+        f"{values[SCATTER]:g} in it; {wanted:g} h are asked. All loads may be {1.0 + check.margin:.2g} times "
+        "what they are for that."
     )
 
 

@@ -15,6 +15,9 @@ from bladehold.study.record import FloatArray, Outcome
 from bladehold.study.situation import Situation
 from bladehold.tables import factor
 
+LIFE, SERVICE_LIFE, SCATTER = "life as it is, scatter in it", "service life", "scatter factor on life"
+"""Names of inputs that others look for."""
+
 
 def _outcome(make: Callable[[Situation], Found], now: Situation) -> Outcome | None:
     """Outcome of one member, in the condition that damages most when the life is just used up.
@@ -47,9 +50,9 @@ def _outcome(make: Callable[[Situation], Found], now: Situation) -> Outcome | No
             ("cycles of this kind in the service life", _wide(cycles, one), ""),
             ("of starting and stopping (1) or of every turn (0)", _wide(judged.place == count - 1, one), ""),
             ("share of the damage as it is", np.broadcast_to(share, one.shape), ""),
-            ("life as it is, scatter in it", _wide(judged.hours * 3600.0, one), "s"),
-            ("service life", now.build.flying.service_life, "s"),
-            ("scatter factor on life", scatter(), ""),
+            (LIFE, _wide(judged.hours * 3600.0, one), "s"),
+            (SERVICE_LIFE, now.build.flying.service_life, "s"),
+            (SCATTER, scatter(), ""),
         ),
         strengths=(*member.chosen.provenances, factor("scatter_curve").provenance),
         breaches=(*told(now, member), now.contact_breach),
