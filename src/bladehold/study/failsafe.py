@@ -8,7 +8,7 @@ counted.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,12 +18,18 @@ from bladehold.joint.contact import ClevisState, solve_clevis
 from bladehold.joint.interaction import CRITERIA, load_multiplier
 from bladehold.study.checks import material
 from bladehold.study.clevis import Held, clevis_of
+from bladehold.study.life import judge
+from bladehold.study.life_members import Member, bent_pin, pivot_thread, plates_inboard, tie_thread
 from bladehold.study.situation import Situation, inboard_moment, shear_ultimate
+from bladehold.study.turns import Span
 
 FloatArray = NDArray[np.float64]
 
 STAYS, SWINGS, LEAVES = "stays", "swings", "leaves"
 PIVOT, TIE, MOUNTING = "pivot screw", "tie screw", "mounting screw"
+
+_LOOSE = Held(pivot=False, tightened=False, level=False)
+"""The clevis whose pivot screw clamps no more; the other blade's no longer holds the upper plate level."""
 
 
 @dataclass(frozen=True)
@@ -44,7 +50,9 @@ class Loss:
     member; how - it failed; in_hover, in_all_flight - what the blade does in steady hover, and in the worst
     of all flight conditions: "stays", "swings" or "leaves"; why - in a sentence; remaining - margins,
     smallest first; opening - greatest distance (m) that the plates part at the pivot, wobble - half of what
-    the lug tilts between the greatest and the least flap moment, rad; both None where they have no meaning.
+    the lug tilts between the greatest and the least flap moment, rad; both None where they have no meaning;
+    hours - fatigue life of what is left in the sheet's flying with its scatter factor, hours_part - of which
+    part; infinite where nothing is damaged, None where it is not asked.
     """
 
     member: str
@@ -55,6 +63,8 @@ class Loss:
     remaining: tuple[Remaining, ...]
     opening: float | None = None
     wobble: float | None = None
+    hours: float | None = None
+    hours_part: str = ""
 
     @property
     def weakest(self) -> Remaining | None:
@@ -152,6 +162,7 @@ def _clamp_lost(now: Situation) -> Loss:
         "clamping lost: nut off, or broken in the thread",
         _remaining(now, PIVOT, "double shear", _over(capacity, pull)),
         "the shank sits in its holes",
+        now.pin_moment_of,
     )
 
 
@@ -159,28 +170,61 @@ def _sheared_at_one_face(now: Situation) -> Loss:
     """One shear plane gone: the pin holds lug and one plate."""
     screw, hub = now.build.pivot, now.build.hub
     pull = now.loads.root.in_plane[_flight(now)]
-    moment = np.maximum(
-        single_shear.single_shear_moment(pull, hub.lug_thickness, hub.gap),
-        single_shear.single_shear_moment(pull, hub.plate_thickness, hub.gap),
-    )
+
+    def bent_by(force: FloatArray) -> FloatArray:
+        inner, outer = (
+            single_shear.single_shear_moment(force, thickness, hub.gap)
+            for thickness in (hub.lug_thickness, hub.plate_thickness)
+        )
+        return np.maximum(inner, outer)
+
     shear = pull / float(pin.shear_capacity(screw.shear_diameter, shear_ultimate(screw)))
-    bent = moment / pin.plastic_moment(screw.shear_diameter, screw.strength.tensile_strength)
+    bent = bent_by(pull) / pin.plastic_moment(screw.shear_diameter, screw.strength.tensile_strength)
     criterion = CRITERIA[f"5020b-{screw.shear_plane}-plastic"]
     margin = np.asarray(load_multiplier(criterion, shear, np.zeros_like(shear), bent) - 1.0)
     single = _remaining(now, PIVOT, "single shear and bending", margin)
-    return _pin_alone(now, "sheared at one face", single, "the pin holds in one plate alone")
+    return _pin_alone(now, "sheared at one face", single, "the pin holds in one plate alone", bent_by)
 
 
-def _pin_alone(now: Situation, how: str, pin_left: Remaining, first: str) -> Loss:
+def _pin_alone(
+    now: Situation,
+    how: str,
+    pin_left: Remaining,
+    first: str,
+    pin_moment: Callable[[FloatArray], FloatArray],
+) -> Loss:
     """A pivot screw that clamps no more, with what its pin still holds."""
     held, others = _without_clamp(now)
+    hours, part = _hours_left(now, _LOOSE, pin_moment) if held.closed else (None, "")
     in_hover, in_all_flight = _outcomes(pin_left, others, held.closed)
     remaining = _sorted([pin_left, *others])
     why = f"{first}; {held.why}"
     if in_hover != in_all_flight or LEAVES in (in_hover, in_all_flight):
         weak = remaining[0]
         why = f"{why}; {weak.part} ({weak.mode}) give way in {weak.condition}"
-    return Loss(PIVOT, how, in_hover, in_all_flight, why, remaining, held.opening, held.wobble)
+    return Loss(PIVOT, how, in_hover, in_all_flight, why, remaining, held.opening, held.wobble, hours, part)
+
+
+def _hours_left(
+    now: Situation, held: Held, pin_moment: Callable[[FloatArray], FloatArray]
+) -> tuple[float, str]:
+    """Hours that the shortest-lived part lasts with what is left, and which; starts and stops are over.
+
+    Arguments: now; held - what is left of the clevis; pin_moment - of a pull, N*m.
+    """
+    after = Situation(now.build, now.loads, held)
+    pull = after.turning.pull
+    bent = Span(pin_moment(pull.greatest), pin_moment(pull.least))
+    found = [bent_pin(after, bent), plates_inboard(after), tie_thread(after)]
+    if held.pivot:
+        found.append(pivot_thread(after))
+    lives = []
+    for member in found:
+        if isinstance(member, Member):
+            rates = member.rates.copy()
+            rates[..., -1] = 0.0
+            lives.append((float(judge(after, replace(member, rates=rates)).hours), member.part))
+    return min(lives)
 
 
 @dataclass(frozen=True)
@@ -196,9 +240,8 @@ class _Unclamped:
 def _without_clamp(now: Situation) -> tuple[_Unclamped, list[Remaining]]:
     """Plates held by their roots and ties alone. They keep the lug while the shank still reaches both."""
     build, flying, root = now.build, _flight(now), now.loads.root
-    held = Held(pivot=False, tightened=False, level=False)
-    state = _state(now, held, root.flap_peak[flying])
-    low = _state(now, held, (root.flap_mean - root.flap_cyclic)[flying])
+    state = _state(now, _LOOSE, root.flap_peak[flying])
+    low = _state(now, _LOOSE, (root.flap_mean - root.flap_cyclic)[flying])
     opening = float(state.plate_opening.max())
     reach = build.hub.plate_thickness
     if not bool(np.all(state.converged)) or opening > reach:
@@ -229,7 +272,9 @@ def _tie_lost(now: Situation) -> Loss:
     why = "pivot screw, plates and what ties are left hold the lug"
     if SWINGS in ends:
         why = f"{weak.part} ({weak.mode}) give way in {weak.condition}"
-    return Loss(TIE, f"one of {build.ties.count} lost", ends[0], ends[1], why, _sorted(found), opening)
+    hours, part = _hours_left(now, Held(ties=left), now.pin_moment_of)
+    how = f"one of {build.ties.count} lost"
+    return Loss(TIE, how, ends[0], ends[1], why, _sorted(found), opening, None, hours, part)
 
 
 def _least_in_hover(found: list[Remaining]) -> float:

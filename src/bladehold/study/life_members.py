@@ -78,10 +78,14 @@ def pivot_thread(now: Situation) -> Found:
 
 def pivot_section(now: Situation) -> Found:
     """Bending by the blade's pull and tension, at the section between lug and plates."""
+    felt = _with_last(now.pull_at_yield > 0.0)
+    pull = Span(now.turning.pull.greatest * felt, now.turning.pull.least * felt)
+    return bent_pin(now, Span(now.pin_moment_of(pull.greatest), now.pin_moment_of(pull.least)))
+
+
+def bent_pin(now: Situation, moment: Span) -> Member:
+    """The pivot screw's section under bending moments (N*m) of the cycles and the tension that goes with them."""
     screw, turning = now.build.pivot, now.turning
-    felt = now.pull_at_yield > 0.0
-    pull = Span(turning.pull.greatest * _with_last(felt), turning.pull.least * _with_last(felt))
-    moment = Span(now.pin_moment_of(pull.greatest), now.pin_moment_of(pull.least))
     tension = turning.force(lambda state: state.screw_tension)
     mode = "section between lug and plates"
     if screw.shear_plane == "thread":
@@ -264,9 +268,9 @@ def _inboard_at(place: float, row: float | None, side: str) -> Callable[[ClevisS
 def tie_thread(now: Situation) -> Found:
     """Tension of one tie screw at its thread; None without ties."""
     ties = now.build.ties
-    if ties.screw is None or tie_row(now.build) is None:
+    if ties.screw is None or tie_row(now.build) is None or now.ties_left == 0:
         return None
-    tension = now.turning.force(lambda state: state.tie_force).times(1.0 / ties.count)
+    tension = now.turning.force(lambda state: state.tie_force).times(1.0 / now.ties_left)
     return _thread(TIES, "thread", ties.screw, tension, now.turning.force_rates)
 
 

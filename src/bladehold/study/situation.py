@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -14,7 +14,7 @@ from bladehold.joint.bedding import BeddedPin, bedded_pin
 from bladehold.joint.contact import ClevisState, solve_clevis
 from bladehold.sheet.build import Build, Policy, Screw, Tightening
 from bladehold.study.clamp import creep_share, embedding_force, pivot_stack, preload_change
-from bladehold.study.clevis import AS_BUILT, WITHOUT_PRELOAD, clevis_of
+from bladehold.study.clevis import AS_BUILT, Held, clevis_of
 from bladehold.study.loads import Loads
 from bladehold.study.turns import Turning, turning
 
@@ -25,12 +25,20 @@ FloatArray = NDArray[np.float64]
 class Situation:
     """One build under its loads; the factors are arrays over conditions, 0 where one does not apply.
 
+    held - what is left of the clevis, as built where nothing is lost.
+
     At yield the centrifugal proof counts with factor 1, because its multiple is already in the
     load and the fitting is what the proof is about; at rupture it does not apply.
     """
 
     build: Build
     loads: Loads
+    held: Held = AS_BUILT
+
+    @property
+    def ties_left(self) -> int:
+        """Tie screws of one blade that are still there."""
+        return self.build.ties.count if self.held.ties is None else self.held.ties
 
     @property
     def policy(self) -> Policy:
@@ -50,33 +58,40 @@ class Situation:
     @cached_property
     def pivot_preload(self) -> preload.Limits:
         """Greatest and least preload (N) of the pivot screw over scatter, time and temperature."""
+        if not self.held.pivot:
+            return preload.Limits(np.zeros(()), np.zeros(()))
         return pivot_preload(self.build)
 
     @cached_property
+    def tie_limits(self) -> preload.Limits:
+        """Greatest and least preload (N) of one tie screw; 0 without ties."""
+        screw = self.build.ties.screw
+        if screw is None or not self.held.tightened:
+            return preload.Limits(np.zeros(()), np.zeros(()))
+        return preload_limits(screw.tightening, screw)
+
+    @property
     def tie_preload(self) -> float:
         """Greatest preload (N) of one tie screw; 0 without ties."""
-        ties = self.build.ties
-        return 0.0 if ties.screw is None else float(preload_limits(ties.screw.tightening, ties.screw).maximum)
+        return float(self.tie_limits.maximum)
 
     @cached_property
     def turning(self) -> Turning:
         """The clevis at the extremes of every turn and at rest, with its least and greatest preloads."""
-        limits, ties = self.pivot_preload, self.build.ties
-        least = 0.0
-        if ties.screw is not None:
-            least = float(preload_limits(ties.screw.tightening, ties.screw).minimum)
+        pivot, tie = self.pivot_preload, self.tie_limits
         return turning(
             self.build,
             self.loads,
-            np.array([float(limits.minimum), float(limits.maximum)]),
-            np.array([least, self.tie_preload]),
+            np.array([float(pivot.minimum), float(pivot.maximum)]),
+            np.array([float(tie.minimum), float(tie.maximum)]),
+            self.held,
         )
 
     @cached_property
     def yield_state(self) -> ClevisState:
         """The clevis with its greatest preloads under flap moment and lift times the factor at yield."""
         root, factor = self.loads.root, self.at_yield
-        model = clevis_of(self.build, AS_BUILT, self.tie_preload)
+        model = clevis_of(self.build, self.held, self.tie_preload)
         return solve_clevis(model, factor * root.flap_peak, factor * root.lift, self.pivot_preload.maximum)
 
     @cached_property
@@ -86,7 +101,7 @@ class Situation:
         Preload is left out, unless the pivot screw would break before its joint opens.
         """
         root, factor = self.loads.root, self._rupture_factor
-        model = clevis_of(self.build, WITHOUT_PRELOAD)
+        model = clevis_of(self.build, replace(self.held, tightened=False))
         clamp = self.pivot_preload.maximum if self.breaks_closed else 0.0
         return solve_clevis(model, factor * root.flap_peak, factor * root.lift, clamp)
 

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from bladehold.joint import damage
 from bladehold.joint.contact import ClevisState, solve_clevis
 from bladehold.sheet.build import Build
-from bladehold.study.clevis import AS_BUILT, clevis_of
+from bladehold.study.clevis import AS_BUILT, Held, clevis_of
 from bladehold.study.loads import Loads
 
 FloatArray = NDArray[np.float64]
@@ -89,13 +89,15 @@ class Turning:
         return self.rates * np.where(self.reverses, 2.0, 1.0)
 
 
-def turning(build: Build, loads: Loads, preload: FloatArray, tie_preload: FloatArray) -> Turning:
+def turning(
+    build: Build, loads: Loads, preload: FloatArray, tie_preload: FloatArray, held: Held = AS_BUILT
+) -> Turning:
     """Solve the clevis for the extremes of flap moment and lift of every condition, and for no load.
 
     Conditions without a share of the flight, and the proof, are taken as rest. The last place of the
     conditions stands for the cycle of a whole flight, from rest to the hardest load of any condition.
     Arguments: build; loads - [..., C + 1]; preload - of the pivot screw, tie_preload - of one tie, least and
-    greatest, N, [2]. Returns Turning.
+    greatest, N, [2]; held - what is left of the clevis. Returns Turning.
     """
     root, flown = loads.root, loads.time_share > 0.0
     moment = np.stack((root.flap_mean + root.flap_cyclic, root.flap_mean - root.flap_cyclic)) * flown
@@ -107,7 +109,7 @@ def turning(build: Build, loads: Loads, preload: FloatArray, tie_preload: FloatA
     def solve(flap: FloatArray, up: FloatArray) -> ClevisState:
         several = (-1, *(1,) * max(flap.ndim, up.ndim))
         tied = tie_preload[ways].reshape(several) if tie_preload.any() else 0.0
-        return solve_clevis(clevis_of(build, AS_BUILT, tied), flap, up, preload[ways].reshape(several))
+        return solve_clevis(clevis_of(build, held, tied), flap, up, preload[ways].reshape(several))
 
     one_by_one = different.size <= _SOLVED
     solved = solve if one_by_one else partial(_interpolated, solve)
