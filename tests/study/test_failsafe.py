@@ -8,6 +8,7 @@ from sheets import delivered, repaired
 
 from bladehold.study.facts import facts_of
 from bladehold.study.failsafe import LEAVES, MOUNTING, PIVOT, STAYS, SWINGS, TIE, losses
+from bladehold.study.life import lives_of
 from bladehold.study.loads import loads_of
 from bladehold.study.situation import Situation
 
@@ -113,6 +114,20 @@ def test_more_thrust_leaves_less():
     for easy, harder in zip(losses(situation(build)), losses(situation(hard)), strict=True):
         if easy.weakest is not None and np.isfinite(easy.weakest.margin):
             assert harder.weakest.margin < easy.weakest.margin
+
+
+def test_a_loose_clevis_wears_its_plates_out_sooner_and_in_steady_air_not_at_all():
+    build = repaired()
+    intact = {(one.part, one.mode): one.hours for one in lives_of(situation(build))}
+    lost = loss(build, PIVOT, "clamping lost")
+    assert lost.hours_part == "hub plates"
+    assert lost.hours < 0.01 * intact["hub plates", "between lug and root"]
+    tie = loss(build, TIE, "one of 2")
+    assert lost.hours < tie.hours < intact["hub plates", "between lug and root"]
+    # Hover alone has no load that swings with the turn.
+    still = replace(build.flying, top_speed=0.0, pitch_rate=0.0)
+    assert loss(replace(build, flying=still), PIVOT, "clamping lost").hours == np.inf
+    assert loss(delivered(), PIVOT, "clamping lost").hours is None
 
 
 def test_facts_are_what_the_sheet_says():
