@@ -140,15 +140,16 @@ def clevis_model(
     Arguments (broadcast together):
         half_length: a from the screw axis to the end of the contact [m]; contact_width: of a "strip" across
         the blade; a "round" face is 2 a wide, no wider than this [m]; foundation: k of each face, see
-        `foundation_modulus` [Pa/m]; screw_stiffness: of the pivot screw along itself [N/m]; upper_bending,
-        lower_bending: E I of the plates, see `plate_bending_stiffness` [N m2]; root_distance: of the
-        plates' roots inboard of the screw axis [m]; hole_diameter: taken off the faces [m]; head_diameter:
-        of the ring under head and nut, over which they press evenly on the plates, 0 for a line across the
-        blade at the axis [m]; contact: one of `CONTACT_SHAPES`; gap: play between lug and plate on each
-        face when nothing is tightened [m]; upper_shear, lower_shear: see `plate_shear_stiffness`, left out
-        for plates that do not shear [N]; lug_bending, lug_shear: the same of the lug, left out for a rigid
-        one; upper_root: one of `UPPER_ROOTS`; core_stiffness: of the hub core that the upper plate's root
-        may rest on, 0 for none [N/m]; tie_distance: of the row of ties inboard of the screw axis, between
+        `foundation_modulus` [Pa/m]; screw_stiffness: of the pivot screw along itself [N/m];
+        upper_bending, lower_bending: E I of the plates, see `plate_bending_stiffness` [N m2];
+        root_distance: of the plates' roots inboard of the screw axis [m]; hole_diameter: taken off the
+        faces [m]; head_diameter: of the ring over which head and nut press evenly, in the middle of the
+        plate: that of the head plus a plate thickness; 0 for a line across the blade at the axis [m];
+        contact: one of `CONTACT_SHAPES`; gap: play between lug and plate on each face when nothing is
+        tightened [m]; upper_shear, lower_shear: see `plate_shear_stiffness`, left out for plates that do
+        not shear [N]; lug_bending, lug_shear: the same of the lug, left out for a rigid one [N m2, N];
+        upper_root: one of `UPPER_ROOTS`; core_stiffness: of the hub core that the upper plate's root may
+        rest on, 0 for none [N/m]; tie_distance: of the row of ties inboard of the screw axis, between
         contact and root, left out for the middle between them [m]; tie_stiffness: of all ties of the blade,
         0 for none [N/m]; tie_preload: of all of them [N]; spacer_stiffness: between the plates at the ties,
         which only presses, 0 for none [N/m].
