@@ -196,7 +196,7 @@ def metal_hole_life(
 ) -> PartLife:
     """Fatigue of a metal lug or plate beside a hole that a pin pulls at.
 
-    Local elastic stress: Kt P / A of the pin-loaded hole, and the open hole's Kt on 6 M / (A t) for flatwise
+    Local elastic stress: Kt P / A of the pin-loaded hole, and the empty hole's Kt on 6 M / (A t) for flatwise
     bending, A = (w - D) t, over the Kt of the specimens the curve was made with. Full notch sensitivity.
 
     Arguments (broadcast together):
@@ -224,7 +224,7 @@ def metal_hole_life(
     pulled = notch.PIN_LOADED[concentration](w, D)
     area = (w - D) * t
     per_pull = pulled / specimen / area
-    per_moment = notch.open_hole_factor(w, D) / specimen * 6.0 / (area * t)
+    per_moment = notch.open_hole_bending_factor(w, D, t) / specimen * 6.0 / (area * t)
     pulling, pull = amplitude_and_mean(maximum_pull, minimum_pull)
     turning, lean = amplitude_and_mean(maximum_moment, minimum_moment)
     amplitude = per_pull * pulling + per_moment * turning

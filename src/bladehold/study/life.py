@@ -99,9 +99,7 @@ def judge(now: Situation, member: Member) -> Judged:
     with np.errstate(invalid="ignore", divide="ignore"):
         shares = np.where(np.isfinite(total), parts / total, np.isinf(parts) / np.isinf(parts).sum())
     grown = least[..., np.newaxis] * (1.0 + _NUDGE)
-    there = _damage(
-        member, grown * _of_state(amplitude, state), grown * _of_state(mean, state), member.rates
-    )
+    there = _damage(member, grown * _of_state(amplitude, state), grown * _of_state(mean, state), member.rates)
     return Judged(
         multiplier=least,
         hours=hours.min(axis=0),

@@ -213,7 +213,9 @@ def plates_inboard(now: Situation) -> Found:
     moments = [now.turning.moment(side) for side in _inboard(half_contact(build), root_distance(build), row)]
     # The sections one after the other on the first axis, each with its own width and notch.
     states, tail = len(moments[0].greatest), (1,) * (moments[0].greatest.ndim - 1)
-    holed = np.repeat([False, False] if row is None else [False, False, True, True], states).reshape(-1, *tail)
+    holed = np.repeat([False, False] if row is None else [False, False, True, True], states).reshape(
+        -1, *tail
+    )
     moment = _both(*moments)
     pull = now.turning.pull.times(0.5)
     stress = fatigue_parts.bent_plate_life(

@@ -68,7 +68,9 @@ def _here(now: Situation, member: Member, judged: Judged) -> tuple[FloatArray, F
 
     def at(values: FloatArray) -> FloatArray:
         state = judged.state.reshape(1, *judged.state.shape, 1)
-        own = np.take_along_axis(np.broadcast_to(values, (len(values), *judged.shares.shape)), state, axis=0)[0]
+        own = np.take_along_axis(np.broadcast_to(values, (len(values), *judged.shares.shape)), state, axis=0)[
+            0
+        ]
         return np.asarray(np.take_along_axis(own, place, axis=-1)[..., 0])
 
     amplitude, greatest = at(stress.amplitude), at(stress.greatest)
