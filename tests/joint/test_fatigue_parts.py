@@ -8,9 +8,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from bladehold.joint import fatigue, notch
+from bladehold.joint.bearing_line import LAMINATE_FRACTION, LAMINATE_WATER
 from bladehold.joint.fatigue_parts import (
-    LAMINATE_FRACTION,
-    LAMINATE_WATER,
     THREAD_METHODS,
     ScrewThread,
     laminate_bearing_life,
