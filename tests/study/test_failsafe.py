@@ -126,7 +126,7 @@ def test_a_loose_clevis_wears_its_plates_out_sooner_and_in_steady_air_not_at_all
     assert lost.hours < tie.hours < intact["hub plates", "between lug and root"]
     # Hover alone has no load that swings with the turn.
     still = replace(build.flying, top_speed=0.0, pitch_rate=0.0)
-    assert loss(replace(build, flying=still), PIVOT, "clamping lost").hours == np.inf
+    assert loss(replace(build, flying=still), PIVOT, "clamping lost").hours > 1e9
     assert loss(delivered(), PIVOT, "clamping lost").hours is None
 
 

@@ -9,6 +9,13 @@ from typing import Any
 from bladehold.report.render import GRID, INK, MUTED
 from bladehold.study.words import CAUTIONS, INVENTED
 
+MARK = "#1f2d3a"
+COLOURS = ["#1f4e79", "#b3402a", "#4b7f3c", "#a5761c"]
+DASHES: list[list[int]] = [[1, 0], [6, 3], [2, 2], [8, 3, 2, 3]]
+SHAPES = ["circle", "triangle-up", "diamond", "square"]
+BESIDE = 350  # pixels of a panel with names beside it
+NAMES = 30  # letters of one line of a name beside a panel
+ROW, LINE_HEIGHT = 40, 14  # pixels of a row with a name, of a line of it
 TITLE_SIZE, TITLE_SHARE = 17, 0.62  # of the title: pixels of its letters, letters over those of a note
 
 
@@ -50,3 +57,53 @@ def inline(values: list[dict[str, Any]]) -> Any:
     import altair as alt
 
     return alt.Data(values=values)  # type: ignore[no-untyped-call]
+
+
+def looks(
+    field: str, names: list[str], colours: list[str], *, legend: str, area: bool = False, columns: int = 2
+) -> dict[str, Any]:
+    """Colour, dash and shape of named lines in one legend; of an area: colour and dash of its edges."""
+    import altair as alt
+
+    count = len(names)
+    kind: dict[str, Any] = {"symbolType": "stroke", "symbolOpacity": 1} if area else {}
+    # The dash of the lines would fray the edges of the symbols.
+    width = 2 if area else 0
+    key = alt.Legend(
+        title=legend, orient="bottom", columns=columns, symbolStrokeWidth=width, labelLimit=0, **kind
+    )
+    dash = [DASHES[0], *DASHES[1:count]]
+    return {
+        "color": alt.Color(field, scale=alt.Scale(domain=names, range=colours), legend=key),
+        "dash": alt.StrokeDash(
+            field, scale=alt.Scale(domain=names, range=dash), legend=key if area else None
+        ),
+        "shape": alt.Shape(field, scale=alt.Scale(domain=names, range=SHAPES[:count]), legend=key),
+    }
+
+
+def panel_title(text: str) -> Any:
+    """The title of one panel among several."""
+    import altair as alt
+
+    return alt.TitleParams(text, fontSize=13, anchor="start", frame="group", color=MARK)
+
+
+def beside(field: str, order: list[str]) -> tuple[Any, list[Any]]:
+    """An axis of names in an order, and the layers that write them beside it, long ones in several lines."""
+    import altair as alt
+
+    axis = alt.Axis(title=None, labels=False, grid=True, ticks=False)
+    y = alt.Y(f"{field}:N", sort=order, scale=alt.Scale(domain=order), axis=axis)
+    written: dict[float, list[dict[str, Any]]] = {}
+    for name in order:
+        lines = textwrap.wrap(name, NAMES)
+        for at, line in enumerate(lines):
+            down = LINE_HEIGHT * (at - (len(lines) - 1) / 2)
+            written.setdefault(down, []).append({field: name, "line": line})
+    # An axis puts the first line at the tick and all others below it.
+    words: list[Any] = []
+    for down, rows in written.items():
+        mark: Any = alt.Chart(inline(rows)).mark_text(align="right", dy=down, color=MARK, fontSize=12)
+        words.append(mark.encode(x=alt.value(-7), y=y, text="line:N"))
+    return y, words

@@ -84,7 +84,7 @@ def pivot_section(now: Situation) -> Found:
 
 
 def bent_pin(now: Situation, moment: Span) -> Member:
-    """The pivot screw's section under bending moments (N*m) of the cycles, and tension that goes with them."""
+    """The pivot screw's section under bending moments (N*m) of the cycles, with the tension beside them."""
     screw, turning = now.build.pivot, now.turning
     tension = turning.force(lambda state: state.screw_tension)
     mode = "section between lug and plates"
