@@ -12,7 +12,7 @@ from bladehold.joint.contact import ClevisState, solve_clevis
 from bladehold.sheet.build import Build
 from bladehold.study.assess import Assessment, assess
 from bladehold.study.blade import blade_answer
-from bladehold.study.checks.registry import FATIGUE
+from bladehold.study.checks import FATIGUE
 from bladehold.study.clamp import Stack, pivot_stack
 from bladehold.study.clevis import AS_BUILT, WITHOUT_PRELOAD, clevis_of, half_contact, joint_stiffness
 from bladehold.study.facts import Fact, facts_of
