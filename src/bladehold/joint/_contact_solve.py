@@ -230,13 +230,13 @@ def net(force: Floats, lugs: int) -> Floats:
 
 
 def least_energy(
-    system: System, offset: Floats, load: Floats, start: Floats, *, closed: bool = False
+    system: System, offset: Floats, load: Floats, start: Floats
 ) -> tuple[Floats, Floats, NDArray[np.bool_]]:
     """Unknowns of least energy, forces of all springs, and which cases were solved.
 
     Arguments: system - the elastic parts; offset - of the compressions q (springs, batch) [m]; load - (2,
-    unknowns, batch) [N]; start - unknowns to start from (2, unknowns, batch) [m]; closed - whether the
-    first step takes every spring as acting both ways, unless the start is in balance.
+    unknowns, batch) [N]; start - unknowns to start from (2, unknowns, batch) [m]; what nothing holds
+    stays there.
     """
     batch = load.shape[-1]
     found, found_forces = np.empty(load.shape), np.empty((offset.shape[0], batch))
@@ -247,16 +247,10 @@ def least_energy(
     scale = np.abs(load).max(axis=(0, 1))
     acting = (q > 0.0) & (part.springs > 0.0)
     left_over = rest - part.forces(part.springs * np.maximum(q, 0.0))
-    if closed:
-        acting |= (part.springs > 0.0) & (np.abs(left_over).max(axis=(0, 1)) > _TOLERANCE * _LEAST)
-        left_over = rest - part.forces(part.springs * acting * q)
     for turn in range(_STEPS):
         step = part.step(part.springs * acting, left_over)
         move, bent = part.compressions(step), part.bending(step)
-        if turn or not closed:
-            length = _search(part.springs, q, move, step, rest, bent)
-        else:
-            length = np.ones(len(index))
+        length = _search(part.springs, q, move, step, rest, bent)
         v, q, rest = v + length * step, q + length * move, rest - length * bent
         pressed = part.springs * np.maximum(q, 0.0)
         left_over = rest - part.forces(pressed)

@@ -207,7 +207,7 @@ class _Loaded:
             load[:, tie] = _APART * -_flat(model.tie_preload, model.shape, shape)
         offset = np.zeros((solver.ROWS, batch))
         offset[: solver.FACES] = -_flat(model.gap, model.shape, shape)
-        v, forces, solved = solver.least_energy(system, offset, load, np.zeros(load.shape), closed=True)
+        v, forces, solved = solver.least_energy(system, offset, load, np.zeros(load.shape))
         scale = self._preload if in_proportion else 1.0
         every = np.ones(self._preload.shape)  # also where one state stands for all cases
         self._v0 = solver.widened(v, shape, self.shape) * scale * every
