@@ -22,7 +22,7 @@ from bladehold.tables import Material
 
 GONE = 1.0
 """Stiffness, N/m, of a screw that is not there any more: next to nothing beside any plate."""
-_POISSON = 0.33  # of the plates, for their shear modulus; its share of the bending is small
+_POISSON = 0.33  # for the shear modulus of a lug; its share of the bending is small
 _CLEAR = 1.02  # a tie row lies at least this far beyond the end of the contact
 _LEVER = 0.75  # of the tip radius, where a blade's lift acts: common practice, no source
 
@@ -52,13 +52,16 @@ def half_contact(build: Build) -> float:
     return min(hub.contact_length / 2, hub.lug_edge_distance, hub.plate_edge_distance)
 
 
-def clevis_of(build: Build, held: Held = AS_BUILT, tie_preload: ArrayLike = 0.0) -> ClevisModel:
+def clevis_of(
+    build: Build, held: Held = AS_BUILT, tie_preload: ArrayLike = 0.0, *, rigid_lug: bool = False
+) -> ClevisModel:
     """Return the contact model of a build's clevis.
 
     The plates' roots are at the mounting screws where these hold the upper plate too, else at the rotor axis,
     where by symmetry the upper plate stays level but may rise; a hub core between the plates carries it down.
-    Arguments: build; held - what is left of it; tie_preload - of one tie, N, any
-    shape. Source: own arrangement.
+    Heads press through half the plate at 45 degrees. A lug bends, unless its bush carries the plates.
+    Arguments: build; held - what is left of it; tie_preload - of one tie, N, any shape; rigid_lug - for a
+    blade whose own beam starts at the pivot. Source: own arrangement, as held against finite elements.
     """
     hub, a = build.hub, half_contact(build)
     proud = carried_by_bush(build) and hub.bush_material is not None
@@ -66,8 +69,7 @@ def clevis_of(build: Build, held: Held = AS_BUILT, tie_preload: ArrayLike = 0.0)
     height = hub.bush_length if proud else hub.lug_thickness
     plate = hub.plate_material
     bending = plate_bending_stiffness(plate.modulus, hub.plate_width, hub.plate_thickness)
-    shear_modulus = plate.modulus / (2.0 * (1.0 + _POISSON))
-    shear = plate_shear_stiffness(shear_modulus, hub.plate_width, hub.plate_thickness)
+    head = float(pressed_rings(build).min()) + hub.plate_thickness
     root, count = root_distance(build), build.ties.count if held.ties is None else held.ties
     row = tie_row(build)
     tied = row is not None and count > 0
@@ -81,11 +83,11 @@ def clevis_of(build: Build, held: Held = AS_BUILT, tie_preload: ArrayLike = 0.0)
         screw_stiffness=pivot_stack(build).screw_stiffness if held.pivot else GONE,
         upper_bending=bending,
         lower_bending=bending,
-        upper_shear=shear,
-        lower_shear=shear,
+        lug_bending=None if proud or rigid_lug else _lug_bending(build),
+        lug_shear=None if proud or rigid_lug else _lug_shear(build),
         root_distance=root,
         hole_diameter=min(hub.lug_hole if proud else max(hub.lug_hole, hub.plate_hole), 1.8 * a),
-        head_diameter=min(float(pressed_rings(build).min()), 1.9 * a),
+        head_diameter=min(head, 1.9 * a),
         contact=build.policy.contact,
         gap=max(hub.gap - (height - hub.lug_thickness) / 2, 0.0),
         upper_root="clamped" if hub.upper_plate_bolted else ("guided" if held.level else "free"),
@@ -126,8 +128,21 @@ def joint_stiffness(build: Build) -> float:
         return build.hub.flap_stiffness
     lift = build.flying.used_thrust / build.propeller.blades
     moment = lift * max(_LEVER * build.propeller.diameter / 2 - build.hub.pivot_radius, half_contact(build))
-    found = rotational_stiffness(clevis_of(build, WITHOUT_PRELOAD), moment, lift, 0.0)
+    found = rotational_stiffness(clevis_of(build, WITHOUT_PRELOAD, rigid_lug=True), moment, lift, 0.0)
     return float(found.tangent)
+
+
+def _lug_bending(build: Build) -> float:
+    """Bending stiffness of the lug as a beam, N*m^2."""
+    hub = build.hub
+    return float(plate_bending_stiffness(hub.lug_material.modulus, hub.lug_width, hub.lug_thickness))
+
+
+def _lug_shear(build: Build) -> float:
+    """Shear stiffness of the lug as a beam, N: of metal by Poisson's ratio, of a laminate its resin's."""
+    hub, material = build.hub, build.hub.lug_material
+    loosely = material.through_modulus if material.kind == "laminate" else material.modulus
+    return float(plate_shear_stiffness(loosely / (2.0 * (1.0 + _POISSON)), hub.lug_width, hub.lug_thickness))
 
 
 def _tie_stiffness(build: Build, ties: Ties) -> float:
