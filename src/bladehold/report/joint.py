@@ -16,6 +16,7 @@ from bladehold.report.joint_words import (
     governing_bound,
     headline,
     hours,
+    lasting,
     remarks,
     sentences,
     span,
@@ -195,13 +196,14 @@ def _case(life: MemberLife) -> str:
 
 
 def _loss_table(found: JointAnswer) -> Table:
-    table = _words("lost", "hover", "all flight", "weakest left", "what to do")
+    table = _words("lost", "hover", "all flight", "weakest left", "lasts", "what to do")
     for loss in found.losses:
         table.add_row(
             f"{loss.member}, {loss.how}",
             loss.in_hover,
             loss.in_all_flight,
             weakest_left(loss),
+            lasting(loss),
             loss.advice,
             style="" if loss.in_all_flight == STAYS else "bold",
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import asdict
 from typing import Any
 
@@ -134,6 +135,8 @@ def loss_row(loss: Loss) -> dict[str, Any]:
         "advice": loss.advice,
         "opening_m": loss.opening,
         "wobble_rad": loss.wobble,
+        "hours": None if loss.hours is None or not math.isfinite(loss.hours) else loss.hours,
+        "hours_part": loss.hours_part,
         "remaining": [asdict(one) for one in loss.remaining],
     }
 

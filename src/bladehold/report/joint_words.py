@@ -6,7 +6,7 @@ import math
 
 from bladehold.study import JointAnswer
 from bladehold.study.assess import MARGINAL
-from bladehold.study.failsafe import LEAVES, STAYS, SWINGS, Loss
+from bladehold.study.failsafe import LEAVES, SOON, STAYS, SWINGS, Loss
 from bladehold.study.life import MemberLife
 from bladehold.study.tightness import Bound, Tightness, Way
 
@@ -216,7 +216,12 @@ def loss_sentence(found: JointAnswer) -> str:
         lost = [f"{loss.member} ({_short(loss)})" for loss in found.losses if loss.in_all_flight == outcome]
         if lost:
             parts.append(f"the blade {does}: {', '.join(lost)}")
-    return f"One member lost, in the worst of all flight: {'; '.join(parts)}."
+    timed = [loss for loss in found.losses if loss.hours is not None and loss.hours < SOON]
+    soonest = min(timed, key=lambda loss: loss.hours or 0.0, default=None)
+    time = ""
+    if soonest is not None:
+        time = f" With the {soonest.member}'s {_short(soonest)} there is little time: {lasting(soonest)}."
+    return f"One member lost, in the worst of all flight: {'; '.join(parts)}.{time}"
 
 
 _DOES = {LEAVES: "LEAVES", SWINGS: "swings loose", STAYS: "stays"}
@@ -224,6 +229,17 @@ _DOES = {LEAVES: "LEAVES", SWINGS: "swings loose", STAYS: "stays"}
 
 def _short(loss: Loss) -> str:
     return loss.how.partition(":")[0]
+
+
+def lasting(loss: Loss) -> str:
+    """Return how long what is left lasts in the sheet's flying, scatter taken off, in words."""
+    if loss.hours is None:
+        return "–"
+    if loss.hours >= 1e6:
+        return "no damage"
+    if loss.hours < 1.0:
+        return f"{60.0 * loss.hours:.2g} min: {loss.hours_part}"
+    return f"{loss.hours:.3g} h: {loss.hours_part}"
 
 
 def weakest_left(loss: Loss) -> str:

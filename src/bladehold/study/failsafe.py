@@ -26,6 +26,8 @@ from bladehold.study.turns import Span
 FloatArray = NDArray[np.float64]
 
 STAYS, SWINGS, LEAVES = "stays", "swings", "leaves"
+SOON = 1.0
+"""Hours left below which there is no time to fly on, own choice."""
 PIVOT, TIE, MOUNTING = "pivot screw", "tie screw", "mounting screw"
 
 _LOOSE = Held(pivot=False, tightened=False, level=False)
@@ -76,7 +78,8 @@ class Loss:
         """What to do when it is noticed in flight."""
         if LEAVES in (self.in_hover, self.in_all_flight):
             return "land at once, nobody near the plane of the rotors: the blade may leave"
-        if self.in_hover == self.in_all_flight == STAYS:
+        soon = self.hours is not None and self.hours < SOON
+        if self.in_hover == self.in_all_flight == STAYS and not soon:
             return "land, and do not start again"
         return "land at once, slowly and without manoeuvres"
 
