@@ -10,25 +10,21 @@ Left out: fretting between pin, hole and faces, corrosion, a torn or worn thread
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from bladehold.joint import fatigue, notch, pin
 from bladehold.joint._arrays import Floats, at_least_zero, larger, positive, real
+from bladehold.joint.bearing_line import LAMINATE_FRACTION, BearingLine
 from bladehold.joint.lug import EKVALL_WIDTH
 from bladehold.joint.stress_life import RATIO, HandbookCurve, ReversedLine, amplitude_and_mean
 from bladehold.validity import Range
 
-LAMINATE_FRACTION = 0.25
-"""Pulsating bearing stress that lasts 1e6 cycles over the static bearing strength: woven aramid/epoxy at 1 Hz
-(Akay and Kong Ah Mun, Composites 26 (1995) 451, abstract). Taken for carbon too, for want of a figure."""
-LAMINATE_WATER = 0.60
-"""Factor on the bearing fatigue limit in water, T300/5208 (Crews, Bolt-bearing fatigue of a graphite/epoxy
-laminate, abstract): 40 % less, while the static strength falls only slightly."""
-LAMINATE_KNEE = 1e6
-"""Cycles at which the laminate's fraction was read."""
+Curve: TypeAlias = HandbookCurve | ReversedLine | BearingLine
+"""Whatever gives the cycles to failure between two stresses."""
 
 NOT_ISO_898 = (
     "the thread endurance of VDI 2230 belongs to steel screws of ISO 898-1: for another metal it is borrowed "
@@ -200,7 +196,7 @@ def metal_hole_life(
 ) -> PartLife:
     """Fatigue of a metal lug or plate beside a hole that a pin pulls at.
 
-    Local elastic stress: Kt P / A of the pin-loaded hole, and the open hole's Kt on 6 M / (A t) for flatwise
+    Local elastic stress: Kt P / A of the pin-loaded hole, and the empty hole's Kt on 6 M / (A t) for flatwise
     bending, A = (w - D) t, over the Kt of the specimens the curve was made with. Full notch sensitivity.
 
     Arguments (broadcast together):
@@ -228,7 +224,7 @@ def metal_hole_life(
     pulled = notch.PIN_LOADED[concentration](w, D)
     area = (w - D) * t
     per_pull = pulled / specimen / area
-    per_moment = notch.open_hole_factor(w, D) / specimen * 6.0 / (area * t)
+    per_moment = notch.open_hole_bending_factor(w, D, t) / specimen * 6.0 / (area * t)
     pulling, pull = amplitude_and_mean(maximum_pull, minimum_pull)
     turning, lean = amplitude_and_mean(maximum_moment, minimum_moment)
     amplitude = per_pull * pulling + per_moment * turning
@@ -240,6 +236,43 @@ def metal_hole_life(
     )
     how = f"local stress, Kt by {concentration}, {curve.method}"
     return _on_curve(amplitude, mean, curve, required_cycles, how, breaches)
+
+
+def bent_plate_life(
+    maximum_pull: ArrayLike,
+    minimum_pull: ArrayLike,
+    maximum_moment: ArrayLike,
+    minimum_moment: ArrayLike,
+    width: ArrayLike,
+    thickness: ArrayLike,
+    curve: HandbookCurve | ReversedLine,
+    required_cycles: ArrayLike,
+    concentration: ArrayLike = 1.0,
+) -> PartLife:
+    """Fatigue of a metal plate pulled and bent flatwise away from the pin, Kt (P / A + 6 M / (A t)), A = w t.
+
+    Over the Kt of the specimens the curve was made with. Full notch sensitivity.
+
+    Arguments (broadcast together):
+        maximum_pull, minimum_pull: pull in the plate over the cycle [N]; maximum_moment, minimum_moment:
+        flatwise bending moment [N m]; width: w left by the holes of one row [m]; thickness: t [m];
+        curve: of the metal; required_cycles: N [-]; concentration: Kt on the net section [-].
+    Returns: `PartLife`, its stresses on the curve's own specimens.
+    Errors: ValueError when a least exceeds its greatest load, a size is not positive, or Kt below 1.
+    Range: `NOTCH_OF_CURVE`; `RATIO`.
+    Source: MMPDS, 9.6.1 (local stress scaled by Kt); beam theory.
+    """
+    specimen = curve.notch if isinstance(curve, HandbookCurve) else 1.0
+    factor = 1.0 + at_least_zero("Kt - 1", positive("Kt", concentration) - 1.0)
+    t = positive("thickness", thickness)
+    per_pull = factor / specimen / (positive("width", width) * t)
+    per_moment = per_pull * 6.0 / t
+    pulling, pull = amplitude_and_mean(maximum_pull, minimum_pull)
+    turning, lean = amplitude_and_mean(maximum_moment, minimum_moment)
+    amplitude = per_pull * pulling + per_moment * turning
+    mean = per_pull * pull + per_moment * np.abs(lean)
+    breaches = (NOTCH_OF_CURVE.breach(factor / specimen),)
+    return _on_curve(amplitude, mean, curve, required_cycles, curve.method, breaches)
 
 
 def laminate_bearing_life(
@@ -269,37 +302,20 @@ def laminate_bearing_life(
     Source: Akay and Kong Ah Mun, Composites 26 (1995) 451, abstract (f); the straight line and Goodman are
         own choices.
     """
-    f = positive("fraction", fraction)
-    positive("1 - fraction", 1.0 - f)
     area = positive("hole diameter", hole_diameter) * positive("thickness", thickness)
+    line = BearingLine(bearing_strength, fraction)
     force, middle = amplitude_and_mean(maximum_force, minimum_force)
-    strength = positive("bearing strength", bearing_strength)
-    swing = force / area / strength
-    left = 1.0 - np.maximum(middle, 0.0) / area / strength
-    power = 6.0 * f * np.log(10.0) / (1.0 - f)
-    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
-        reversed_swing = np.where(left > 0.0, swing / left, np.inf)
-        pulsating = np.where(left > 0.0, 2.0 * swing / (left + swing), np.inf)
-        along = LAMINATE_KNEE * (f / pulsating) ** power
-        cycles = np.where(pulsating < f, along, 10.0 ** (6.0 * (1.0 - pulsating) / (1.0 - f)))
-    cycles = np.where(reversed_swing > 1.0, 0.0, cycles)
-    wanted = np.maximum(positive("required cycles", required_cycles), 1.0)
-    early = 1.0 - (1.0 - f) * np.log10(np.minimum(wanted, LAMINATE_KNEE)) / 6.0
-    peak = np.where(wanted > LAMINATE_KNEE, f * (LAMINATE_KNEE / wanted) ** (1.0 / power), early)
-    allowable = np.maximum(left, 0.0) * peak / (2.0 - peak) * strength
-    stress = force / area
+    life = _on_curve(force / area, middle / area, line, required_cycles, line.method, ())
     with np.errstate(divide="ignore", invalid="ignore"):
         ratio = np.where(middle + force > 0.0, (middle - force) / (middle + force), 0.0)
-    how = f"bearing fatigue of laminate, {100.0 * float(np.min(f)):.3g} % of static at 1e6 cycles"
-    beyond = (cycles > LAMINATE_KNEE) & np.isfinite(cycles)
-    breaches = (REVERSED_BEARING.breach(ratio),)
-    return _life(cycles, stress, allowable, (middle + force) / area, beyond, how, breaches)
+    told = REVERSED_BEARING.breach(ratio)
+    return life if told is None else replace(life, breaches=(told,))
 
 
 def _on_curve(
     amplitude: Floats,
     mean: Floats,
-    curve: HandbookCurve | ReversedLine,
+    curve: Curve,
     required_cycles: ArrayLike,
     method: str,
     breaches: tuple[str | None, ...],

@@ -51,8 +51,6 @@ _POWERS = np.array(
 def open_hole_factor(width: ArrayLike, hole_diameter: ArrayLike) -> Floats:
     """Kt of a plate in tension with a central empty hole, 3 - 3.13 x + 3.66 x^2 - 1.53 x^3, x = D/w.
 
-    Also an upper bound for flatwise bending, where thick plates have less.
-
     Arguments (broadcast together):
         width: w [m]; hole_diameter: D [m].
     Returns: Kt on the net section [-].
@@ -61,6 +59,25 @@ def open_hole_factor(width: ArrayLike, hole_diameter: ArrayLike) -> Floats:
     """
     x = _share(width, hole_diameter)
     return 3.0 - 3.13 * x + 3.66 * x**2 - 1.53 * x**3
+
+
+def open_hole_bending_factor(width: ArrayLike, hole_diameter: ArrayLike, thickness: ArrayLike) -> Floats:
+    """Kt of a plate bent flatwise with a central empty hole, at the hole's rim on the face.
+
+    (1.79 + 0.25 / (0.39 + y) + 0.81 / (1 + y^2) - 0.26 / (1 + y^3)) (1 - 1.04 x + 1.22 x^2), y = D/t and
+    x = D/w: 3 for a hole that is small beside the thickness, 1.8 for a large one in a thin plate.
+
+    Arguments (broadcast together):
+        width: w [m]; hole_diameter: D [m]; thickness: t [m].
+    Returns: Kt on the net section, 6 M / ((w - D) t^2) [-].
+    Errors: ValueError when a size is not positive or w not above D.
+    Source: Peterson's Stress Concentration Factors and Roark's Formulas for Stress and Strain, plate with a
+        circular hole in simple bending, as quoted in public code.
+    """
+    x = _share(width, hole_diameter)
+    y = positive("hole diameter", hole_diameter) / positive("thickness", thickness)
+    wide = 1.79 + 0.25 / (0.39 + y) + 0.81 / (1.0 + y**2) - 0.26 / (1.0 + y**3)
+    return wide * (1.0 - 1.04 * x + 1.22 * x**2)
 
 
 def pin_loaded_factor_ekvall(width: ArrayLike, hole_diameter: ArrayLike) -> Floats:

@@ -9,7 +9,7 @@ from functools import partial
 from bladehold.sheet.build import Build
 from bladehold.study import change
 from bladehold.study.assess import Assessment, weakest
-from bladehold.study.checks.registry import MOUNTING
+from bladehold.study.checks.parts import MOUNTING
 from bladehold.study.situation import Situation
 from bladehold.tables import property_class, thread_names
 
@@ -50,7 +50,7 @@ def advise(found: Assessment) -> Advices:
     wanted = found.build.policy.marginal
     for text, make in changes_of(found.build):
         try:
-            after, governing = weakest(Situation(make(), found.loads))
+            after, governing = weakest(Situation(make(), found.loads), floor=found.margin + _NOTICEABLE)
         except change.MisfitError:
             continue
         if after < found.margin + _NOTICEABLE:

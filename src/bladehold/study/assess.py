@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from bladehold.sheet.build import Build
 from bladehold.study.checks import RULES, Rule
+from bladehold.study.checks.registry import FATIGUE
 from bladehold.study.fragment import assessment_html
 from bladehold.study.loads import Loads, loads_of
 from bladehold.study.record import Check, Input, Outcome
@@ -109,17 +110,28 @@ def outcomes(situation: Situation, rules: tuple[Rule, ...] = RULES) -> list[tupl
     return [(rule, outcome) for rule, outcome in results if outcome is not None]
 
 
-def weakest(situation: Situation, parts: tuple[str, ...] | None = None) -> tuple[float, str]:
+def weakest(
+    situation: Situation, parts: tuple[str, ...] | None = None, floor: float = -np.inf
+) -> tuple[float, str]:
     """Return the smallest margin and the key of its check, without writing any record.
 
-    Arguments: situation; parts - only these parts, default all.
+    Arguments: situation; parts - only these parts, default all; floor - below it fatigue is not looked at any
+    more, so that the smallest margin of strength alone is given.
     """
     rules = RULES if parts is None else tuple(rule for rule in RULES if rule.part in parts)
+    strength = tuple(rule for rule in rules if rule.level != FATIGUE)
+    found = _weakest(situation, strength)
+    if found[0] < floor:
+        return found
+    return min(found, _weakest(situation, tuple(rule for rule in rules if rule.level == FATIGUE)))
+
+
+def _weakest(situation: Situation, rules: tuple[Rule, ...]) -> tuple[float, str]:
     found = [
         (float(outcome.margin.min()), rule.key, rule.service) for rule, outcome in outcomes(situation, rules)
     ]
-    margin, key, _ = min(entry for entry in found if entry[0] < 0.0 or not entry[2])
-    return margin, key
+    governing = (entry[:2] for entry in found if entry[0] < 0.0 or not entry[2])
+    return min(governing, default=(np.inf, ""))
 
 
 def margins(situation: Situation, rules: tuple[Rule, ...] = RULES) -> dict[str, FloatArray]:

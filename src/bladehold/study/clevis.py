@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from bladehold.joint.contact import rotational_stiffness
 from bladehold.joint.contact_model import (
@@ -51,12 +52,13 @@ def half_contact(build: Build) -> float:
     return min(hub.contact_length / 2, hub.lug_edge_distance, hub.plate_edge_distance)
 
 
-def clevis_of(build: Build, held: Held = AS_BUILT, tie_preload: float = 0.0) -> ClevisModel:
+def clevis_of(build: Build, held: Held = AS_BUILT, tie_preload: ArrayLike = 0.0) -> ClevisModel:
     """Return the contact model of a build's clevis.
 
     The plates' roots are at the mounting screws where these hold the upper plate too, else at the rotor axis,
     where by symmetry the upper plate stays level but may rise; a hub core between the plates carries it down.
-    Arguments: build; held - what is left of it; tie_preload - of one tie, N. Source: own arrangement.
+    Arguments: build; held - what is left of it; tie_preload - of one tie, N, any
+    shape. Source: own arrangement.
     """
     hub, a = build.hub, half_contact(build)
     proud = carried_by_bush(build) and hub.bush_material is not None
@@ -90,7 +92,7 @@ def clevis_of(build: Build, held: Held = AS_BUILT, tie_preload: float = 0.0) -> 
         core_stiffness=core,
         tie_distance=row,
         tie_stiffness=count * _tie_stiffness(build, build.ties) if tied else 0.0,
-        tie_preload=count * tie_preload if tied and held.tightened else 0.0,
+        tie_preload=count * np.asarray(tie_preload) if tied and held.tightened else 0.0,
         spacer_stiffness=count * _spacer_stiffness(build, hub.spacer_material) if tied else 0.0,
     )
 

@@ -13,6 +13,7 @@ from bladehold.rotor import FASTEST_TIP_MACH
 from bladehold.rotor.bracket import bracketed_root
 from bladehold.sheet.build import Build
 from bladehold.study.assess import margins
+from bladehold.study.checks import RULES
 from bladehold.study.loads import Loads, loads_of
 from bladehold.study.situation import Situation
 
@@ -108,7 +109,8 @@ def _closed_in(build: Build, ratios: FloatArray, rows: dict[str, FloatArray]) ->
         loads = loads_of(build, np.exp(x))
         # The root of a part is the last place tried for it.
         hardest[which], fastest[which] = loads.thrust.max(axis=-1), loads.speed.max(axis=-1)
-        margin = margins(Situation(build, loads))
+        sought = {names[at] for at in which}
+        margin = margins(Situation(build, loads), tuple(rule for rule in RULES if rule.part in sought))
         return _log_margin(np.array([margin[names[at]][row] for row, at in enumerate(which)]))
 
     x = bracketed_root(log_margins, low, high, table[part, first - 1], table[part, first], tolerance=_CLOSE)

@@ -11,7 +11,7 @@ from bladehold.sheet.build import Build, Hub, Propeller
 from bladehold.sheet.lineup import Entry
 from bladehold.study.assess import weakest
 from bladehold.study.change import MisfitError, with_pivot_screw
-from bladehold.study.checks.registry import PIVOT
+from bladehold.study.checks.parts import PIVOT
 from bladehold.study.limit import limit
 from bladehold.study.loads import loads_of
 from bladehold.study.situation import Situation

@@ -16,6 +16,7 @@ from bladehold.sheet.build import Build, Policy, Screw, Tightening
 from bladehold.study.clamp import creep_share, embedding_force, pivot_stack, preload_change
 from bladehold.study.clevis import AS_BUILT, WITHOUT_PRELOAD, clevis_of
 from bladehold.study.loads import Loads
+from bladehold.study.turns import Turning, turning
 
 FloatArray = NDArray[np.float64]
 
@@ -56,6 +57,20 @@ class Situation:
         """Greatest preload (N) of one tie screw; 0 without ties."""
         ties = self.build.ties
         return 0.0 if ties.screw is None else float(preload_limits(ties.screw.tightening, ties.screw).maximum)
+
+    @cached_property
+    def turning(self) -> Turning:
+        """The clevis at the extremes of every turn and at rest, with its least and greatest preloads."""
+        limits, ties = self.pivot_preload, self.build.ties
+        least = 0.0
+        if ties.screw is not None:
+            least = float(preload_limits(ties.screw.tightening, ties.screw).minimum)
+        return turning(
+            self.build,
+            self.loads,
+            np.array([float(limits.minimum), float(limits.maximum)]),
+            np.array([least, self.tie_preload]),
+        )
 
     @cached_property
     def yield_state(self) -> ClevisState:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from bladehold.sheet.build import Build
 from bladehold.study.assess import weakest
 from bladehold.study.change import MisfitError, with_pivot_screw
-from bladehold.study.checks.registry import BUSH, LUG, PIVOT, PLATES
+from bladehold.study.checks.parts import BUSH, LUG, PIVOT, PLATES
 from bladehold.study.loads import Loads, loads_of
 from bladehold.study.situation import Situation
 from bladehold.tables import property_class, thread_names
@@ -68,7 +68,8 @@ def size(
     Arguments: build; threads - names, default all of the table; classes - property classes; loads - if known;
     every - False to pass over the larger threads of a class once one holds, for whoever wants only the
     smallest.
-    Returns Sizing. Parts that the pivot screw does not touch (ties, mounting) do not count here.
+    Returns Sizing. Where strength does not suffice, fatigue is not looked at.
+    Parts that the pivot screw does not touch (ties, mounting) do not count here.
     Errors: UnknownName for a thread or class that is not in the tables.
     """
     found = loads_of(build) if loads is None else loads
@@ -83,6 +84,6 @@ def size(
             except MisfitError as misfit:
                 candidates.append(Candidate(size_name, strength.name, None, str(misfit)))
                 continue
-            margin, key = weakest(Situation(changed, found), TOUCHED)
+            margin, key = weakest(Situation(changed, found), TOUCHED, floor=0.0)
             candidates.append(Candidate(size_name, strength.name, margin, key))
     return Sizing(tuple(candidates))

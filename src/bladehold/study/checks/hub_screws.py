@@ -78,7 +78,13 @@ def mounting_tension_at_rupture(now: Situation) -> Outcome:
 
 
 def _mounting_force(now: Situation) -> FloatArray:
-    """Thrust shared evenly, and the hub moment on the bolt circle.
+    """Greatest tension of a mounting screw: both shares on one."""
+    even, moment = mounting_shares(now)
+    return even + moment
+
+
+def mounting_shares(now: Situation) -> tuple[FloatArray, FloatArray]:
+    """Tension (N) of one mounting screw by thrust, shared evenly, and by the hub moment on the bolt circle.
 
     With two screws only the line through them resists, at worst along the moment axis with no arm but
     the circle's radius: each then takes M / (2 R) when they lie across it.
@@ -87,8 +93,8 @@ def _mounting_force(now: Situation) -> FloatArray:
     radius = mounting.bolt_circle / 2
     even = np.abs(loads.thrust) / mounting.count
     if mounting.count < 3:
-        return even + np.abs(loads.hub_moment) / (2 * radius)
-    return even + np.abs(pattern.circle_peak_force(loads.hub_moment, radius, mounting.count))
+        return even, np.abs(loads.hub_moment) / (2 * radius)
+    return even, np.abs(pattern.circle_peak_force(loads.hub_moment, radius, mounting.count))
 
 
 def _mounting_tension(

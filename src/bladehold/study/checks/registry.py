@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from bladehold.study.checks import hub_screws, lug_full, lug_plates, pivot
+from bladehold.study.checks import fatigue, hub_screws, lug_full, lug_plates, pivot
+from bladehold.study.checks.parts import BUSH, LUG, MOUNTING, PIVOT, PLATES, ROOT, TIES
 from bladehold.study.record import Outcome
 from bladehold.study.situation import Situation
 
-YIELD, RUPTURE, SERVICE = "yield", "rupture", "service"
+YIELD, RUPTURE, FATIGUE, SERVICE = "yield", "rupture", "fatigue", "service"
 
-PIVOT, LUG, BUSH, PLATES = "pivot screw", "blade lug", "bush", "hub plates"
-TIES, MOUNTING, ROOT = "tie screws", "mounting screws", "clamped root"
-
+_MINER = "scatter x sum of n/N over the service life = 1 when all stresses grow together"
 _EYE = "NASA-TM-106943 (1995) eq. 69-74"
 _CLEVIS = "elastic contact of the lug between two plates"
 _OBLIQUE = "(P/P')^1.6 + (Ptr/P'tr)^1.6 = 1, P' = min(Kbr D t F, Kt (w - D) t F, D t Fbr)"
@@ -430,5 +429,17 @@ RULES: tuple[Rule, ...] = (
         "tighten the root screw, or add a second one",
         hub_screws.root_grip,
         service=True,
+    ),
+    *(
+        Rule(part, mode, FATIGUE, _MINER, "", advice, function)
+        for part, mode, advice, function in (
+            (PIVOT, "thread", _CONTACT, fatigue.pivot_thread),
+            (PIVOT, "section between lug and plates", _THICKER_SCREW, fatigue.pivot_section),
+            (LUG, "at the hole", "thicken or widen the lug, or fit a bush", fatigue.lug_hole),
+            (PLATES, "at the hole", "widen or thicken the plates", fatigue.plate_hole),
+            (PLATES, "between lug and root", "thicken the plates", fatigue.plates_inboard),
+            (TIES, "thread", _TIES, fatigue.tie_thread),
+            (MOUNTING, "thread", _BELL, fatigue.mounting_thread),
+        )
     ),
 )

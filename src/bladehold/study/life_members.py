@@ -1,0 +1,306 @@
+"""The members of a retention that fatigue is looked for in: their cycles of load and their stresses."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bladehold.joint import fatigue_parts, notch
+from bladehold.joint.bearing_line import BearingLine
+from bladehold.joint.contact import ClevisState
+from bladehold.joint.fatigue_parts import PartLife, ScrewThread
+from bladehold.joint.load_multiplier import ThreadLine
+from bladehold.joint.stress_life import HandbookCurve, ReversedLine
+from bladehold.sheet.build import Screw
+from bladehold.study.checks import material
+from bladehold.study.checks.hub_screws import mounting_shares
+from bladehold.study.checks.parts import LUG, MOUNTING, PIVOT, PLATES, TIES
+from bladehold.study.clevis import half_contact, root_distance, tie_row
+from bladehold.study.life_curves import (
+    THREAD_METHOD,
+    Chosen,
+    laminate_curve,
+    metal_curve,
+    shank_curve,
+    thread_curve,
+)
+from bladehold.study.situation import Situation
+from bladehold.study.turns import Span
+from bladehold.tables import Material
+
+FloatArray = NDArray[np.float64]
+
+NOT_CHECKED = "fatigue is not checked"
+_ANY_CYCLES = 1.0  # what a part would bear for so many cycles is not asked here
+
+
+@dataclass(frozen=True, eq=False)
+class Member:
+    """One part in one mode under all its cycles.
+
+    stress - of the cycles, [V, ..., C + 1], V the states that are looked at one by one (preload, plates), the
+    last place start and stop; chosen - the curve; rates - cycles per hour, [..., C + 1]; remarks.
+    """
+
+    part: str
+    mode: str
+    stress: PartLife
+    chosen: Chosen[ThreadLine | HandbookCurve | ReversedLine | BearingLine]
+    rates: FloatArray
+    remarks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Unchecked:
+    """One part in one mode that no life can be given for, and why."""
+
+    part: str
+    mode: str
+    why: str
+
+
+Found = Member | Unchecked | None
+
+
+def pivot_thread(now: Situation) -> Found:
+    """Tension of the pivot screw at its thread, by flap moment and lift."""
+    screw = now.build.pivot
+    if screw.nut == "circlip":
+        return Unchecked(PIVOT, "thread", f"the groove of the circlip is not known: its {NOT_CHECKED}")
+    if screw.nut == "none":
+        return Unchecked(PIVOT, "thread", f"nothing holds the pivot screw's thread: its {NOT_CHECKED}")
+    tension = now.turning.force(lambda state: state.screw_tension)
+    return _thread(PIVOT, "thread", screw, tension, now.turning.force_rates)
+
+
+def pivot_section(now: Situation) -> Found:
+    """Bending by the blade's pull and tension, at the section between lug and plates."""
+    screw, turning = now.build.pivot, now.turning
+    felt = now.pull_at_yield > 0.0
+    pull = Span(turning.pull.greatest * _with_last(felt), turning.pull.least * _with_last(felt))
+    moment = Span(now.pin_moment_of(pull.greatest), now.pin_moment_of(pull.least))
+    tension = turning.force(lambda state: state.screw_tension)
+    mode = "section between lug and plates"
+    if screw.shear_plane == "thread":
+        return _thread(PIVOT, mode, screw, tension, turning.force_rates, moment)
+    chosen = shank_curve(screw)
+    stress = fatigue_parts.shank_life(
+        moment.greatest,
+        moment.least,
+        screw.shear_diameter,
+        chosen.curve,
+        _ANY_CYCLES,
+        maximum_tension=tension.greatest,
+        minimum_tension=tension.least,
+    )
+    return Member(PIVOT, mode, stress, chosen, turning.force_rates)
+
+
+def _with_last(felt: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Whether each condition's pull is felt; start and stop feel it where any condition does."""
+    found = felt.copy()
+    found[..., -1] = felt[..., :-1].any(axis=-1)
+    return found
+
+
+def _thread(
+    part: str, mode: str, screw: Screw, tension: Span, rates: FloatArray, moment: Span | None = None
+) -> Member:
+    thread = ScrewThread(
+        diameter=screw.thread.nominal_diameter,
+        stress_area=screw.thread.profile.stress_area,
+        yield_strength=screw.strength.yield_strength,
+        iso_898=screw.strength.family == "steel",
+    )
+    bent = {} if moment is None else {"maximum_moment": moment.greatest, "minimum_moment": moment.least}
+    stress = fatigue_parts.thread_life(
+        tension.greatest, tension.least, thread, THREAD_METHOD, _ANY_CYCLES, **bent
+    )
+    return Member(part, mode, stress, thread_curve(screw), rates)
+
+
+def lug_hole(now: Situation) -> Found:
+    """The lug at its hole: local stress in metal, bearing in a laminate."""
+    hub, screw = now.build.hub, now.build.pivot
+    bare = max(screw.thread.nominal_diameter, screw.shear_diameter)
+    eye = _Eye(
+        hub.lug_material,
+        hub.lug_width,
+        hub.lug_cut,
+        hub.lug_thickness,
+        hub.lug_edge_distance,
+        bare if hub.bush_diameter is None else hub.bush_diameter,
+    )
+    return _eye(now, LUG, eye, now.turning.pull, now.turning.lug_moment)
+
+
+def plate_hole(now: Situation) -> Found:
+    """The harder used plate at its hole, half the pull in each."""
+    hub, screw = now.build.hub, now.build.pivot
+    eye = _Eye(
+        hub.plate_material,
+        hub.plate_width,
+        hub.plate_hole,
+        hub.plate_thickness,
+        hub.plate_edge_distance,
+        max(screw.thread.nominal_diameter, screw.shear_diameter),
+    )
+
+    def moment() -> Span:
+        return _both(
+            now.turning.moment(lambda state: state.upper_hole_moment),
+            now.turning.moment(lambda state: state.lower_hole_moment),
+        )
+
+    return _eye(now, PLATES, eye, now.turning.pull.times(0.5), moment)
+
+
+@dataclass(frozen=True)
+class _Eye:
+    """A part with a hole: material, width, hole, thickness, edge distance, what bears (m)."""
+
+    material: Material
+    width: float
+    hole: float
+    thickness: float
+    edge: float
+    pin: float
+
+
+def _eye(now: Situation, part: str, eye: _Eye, pull: Span, moment: Callable[[], Span]) -> Found:
+    rates = now.turning.rates
+    if eye.material.kind == "laminate":
+        strength = material.bearing(eye.material, eye.edge / eye.hole, at_yield=False)
+        chosen = laminate_curve(strength.value, strength.provenance)
+        stress = fatigue_parts.laminate_bearing_life(
+            pull.greatest[np.newaxis],
+            pull.least[np.newaxis],
+            eye.pin,
+            eye.thickness,
+            strength.value,
+            _ANY_CYCLES,
+        )
+        dry = "laminate in bearing: fatigue of the dry hole by pull alone, flatwise bending is not in it"
+        return Member(part, "at the hole", stress, chosen, rates, (dry,))
+    factor = float(notch.PIN_LOADED["ekvall"](eye.width, eye.hole))
+    chosen_metal = metal_curve(eye.material, factor, eye.width, eye.thickness)
+    if chosen_metal is None:
+        return _no_curve(part, "at the hole", eye.material)
+    bent = moment()
+    metal = fatigue_parts.metal_hole_life(
+        pull.greatest,
+        pull.least,
+        eye.width,
+        eye.hole,
+        eye.thickness,
+        chosen_metal.curve,
+        _ANY_CYCLES,
+        bent.greatest,
+        bent.least,
+    )
+    return Member(part, "at the hole", metal, chosen_metal, rates)
+
+
+def plates_inboard(now: Situation) -> Found:
+    """The harder used plate between contact and root, by half the pull and the greatest moment there."""
+    build, hub = now.build, now.build.hub
+    mode = "between lug and root"
+    plate = hub.plate_material
+    factor, net, row = _tie_section(now)
+    chosen = metal_curve(plate, 1.0, hub.plate_width, hub.plate_thickness)
+    if plate.kind != "metal" or chosen is None:
+        return _no_curve(PLATES, mode, plate)
+    # The moment is straight between the contact's end, the ties and the root: these sections one after the
+    # other on the first axis, each with its own width and notch.
+    places = [half_contact(build), root_distance(build), *([] if row is None else [row])]
+    moments = [
+        now.turning.moment(_inboard_at(place, row, side)) for place in places for side in ("upper", "lower")
+    ]
+    states, tail = len(moments[0].greatest), (1,) * (moments[0].greatest.ndim - 1)
+    holed = np.repeat([place == row for place in places], 2 * states).reshape(-1, *tail)
+    moment = _both(*moments)
+    pull = now.turning.pull.times(0.5)
+    stress = fatigue_parts.bent_plate_life(
+        pull.greatest,
+        pull.least,
+        moment.greatest,
+        moment.least,
+        np.where(holed, net, hub.plate_width),
+        hub.plate_thickness,
+        chosen.curve,
+        _ANY_CYCLES,
+        np.where(holed, factor, 1.0),
+    )
+    remark = "plates at the root: holes of the mounting screws and fretting there are not counted in fatigue"
+    return Member(PLATES, mode, stress, chosen, now.turning.rates, (remark,))
+
+
+def _tie_section(now: Situation) -> tuple[float, float, float | None]:
+    """Kt and net width (m) of a plate at its ties, and their distance inboard (m), None without."""
+    hub, ties, row = now.build.hub, now.build.ties, tie_row(now.build)
+    if ties.screw is None or row is None:
+        return 1.0, hub.plate_width, None
+    strip = hub.plate_width / ties.count
+    hole = min(ties.screw.thread.nominal_diameter, 0.8 * strip)
+    factor = float(notch.open_hole_bending_factor(strip, hole, hub.plate_thickness))
+    return factor, ties.count * (strip - hole), row
+
+
+def _inboard_at(place: float, row: float | None, side: str) -> Callable[[ClevisState], FloatArray]:
+    """Moment of the upper or lower plate at a place (m) inboard of the contact's end, by equilibrium."""
+
+    def moment(state: ClevisState) -> FloatArray:
+        force, centre = getattr(state, f"{side}_force"), getattr(state, f"{side}_centre")
+        held = state.tie_force - state.spacer_force
+        beyond = 0.0 if row is None else max(place - row, 0.0)
+        return np.asarray(force * (centre + place) - place * state.screw_tension - beyond * held)
+
+    return moment
+
+
+def tie_thread(now: Situation) -> Found:
+    """Tension of one tie screw at its thread; None without ties."""
+    ties = now.build.ties
+    if ties.screw is None or tie_row(now.build) is None:
+        return None
+    tension = now.turning.force(lambda state: state.tie_force).times(1.0 / ties.count)
+    return _thread(TIES, "thread", ties.screw, tension, now.turning.force_rates)
+
+
+def mounting_thread(now: Situation) -> Found:
+    """Tension of the hardest pulled mounting screw at its thread: thrust and the hub moment going round.
+
+    Nothing is taken off for preload, which in a stiff joint keeps most of the swing from the screw.
+    """
+    flown = now.loads.time_share > 0.0
+    even, swing = (flown * share for share in mounting_shares(now))
+    high, low = even + swing, even - swing
+    high[..., -1], low[..., -1] = high.max(axis=-1), np.minimum(low.min(axis=-1), 0.0)
+    tension = Span(high[np.newaxis], low[np.newaxis])
+    return _thread(MOUNTING, "thread", now.build.mounting.screw, tension, now.turning.rates)
+
+
+def _both(*spans: Span) -> Span:
+    """Plates or sections one after the other on the first axis."""
+    return Span(
+        np.concatenate([span.greatest for span in spans]), np.concatenate([span.least for span in spans])
+    )
+
+
+def _no_curve(part: str, mode: str, found: Material) -> Unchecked:
+    return Unchecked(part, mode, f"no fatigue curve for {found.name}: {part}, {mode}: {NOT_CHECKED}")
+
+
+MEMBERS: tuple[Callable[[Situation], Found], ...] = (
+    pivot_thread,
+    pivot_section,
+    lug_hole,
+    plate_hole,
+    plates_inboard,
+    tie_thread,
+    mounting_thread,
+)
+"""Every member there is."""

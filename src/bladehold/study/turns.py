@@ -1,0 +1,165 @@
+"""What the clevis feels round a turn: its states at both extremes of every condition, and at rest."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cached_property, partial
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bladehold.joint import damage
+from bladehold.joint.contact import ClevisState, solve_clevis
+from bladehold.sheet.build import Build
+from bladehold.study.clevis import AS_BUILT, clevis_of
+from bladehold.study.loads import Loads
+
+FloatArray = NDArray[np.float64]
+
+_SOLVED = 96  # different loads that are solved one by one; of more a table is made
+_NODES = 12
+
+
+@dataclass(frozen=True, eq=False)
+class Span:
+    """Greatest and least of one load over a cycle, by condition; the last place is start and stop."""
+
+    greatest: FloatArray
+    least: FloatArray
+
+    def times(self, factor: float | FloatArray) -> Span:
+        """Both times a factor that is not negative."""
+        return Span(factor * self.greatest, factor * self.least)
+
+
+@dataclass(frozen=True, eq=False)
+class Turning:
+    """The clevis at the extremes of a turn in every condition with a share of the flight, and at rest.
+
+    solve - gives the state, [P, U], by preload (least, greatest, or one where they are the same) and by
+    different load, when it is first asked for; place - of each condition's greatest and least load among the
+    U, [2, ..., C + 1], the last of the conditions at rest; flap - moment of each of the U, N*m; reverses -
+    whether the flap moment changes sign, [..., C + 1]; pull - on the pivot; rates - cycles per hour,
+    [..., C + 1].
+    """
+
+    solve: Callable[[], ClevisState]
+    place: NDArray[np.intp]
+    flap: FloatArray
+    reverses: NDArray[np.bool_]
+    pull: Span
+    rates: FloatArray
+
+    @cached_property
+    def state(self) -> ClevisState:
+        """The clevis under every different load."""
+        return self.solve()
+
+    def force(self, quantity: Callable[[ClevisState], FloatArray]) -> Span:
+        """Span of a force that is least at rest or at an end of the turn, [P, ..., C + 1].
+
+        Where the flap moment changes sign in a turn the force passes its value at rest.
+        """
+        found = np.asarray(quantity(self.state))[..., self.place]
+        rest = found[:, 0, ..., -1:]
+        high, low = found.max(axis=1), found.min(axis=1)
+        passing = np.where(self.reverses, np.minimum(low, rest), low)
+        return _with_start_stop(high, passing)
+
+    def moment(self, quantity: Callable[[ClevisState], FloatArray]) -> Span:
+        """Span of a moment with a sign, [P, ..., C + 1]."""
+        found = np.asarray(quantity(self.state))[..., self.place]
+        return _with_start_stop(found.max(axis=1), found.min(axis=1))
+
+    def lug_moment(self) -> Span:
+        """Span of the moment that bends the lug flatwise at its hole, with the sign of the flap moment."""
+
+        def signed(state: ClevisState) -> FloatArray:
+            size = np.maximum(
+                state.upper_force * np.abs(state.upper_centre), state.lower_force * np.abs(state.lower_centre)
+            )
+            return np.asarray(np.copysign(size, self.flap))
+
+        return self.moment(signed)
+
+    @property
+    def force_rates(self) -> FloatArray:
+        """Cycles per hour of forces that do not tell the sign of the flap moment: twice where it changes."""
+        return self.rates * np.where(self.reverses, 2.0, 1.0)
+
+
+def turning(build: Build, loads: Loads, preload: FloatArray, tie_preload: FloatArray) -> Turning:
+    """Solve the clevis for the extremes of flap moment and lift of every condition, and for no load.
+
+    Conditions without a share of the flight, and the proof, are taken as rest. The last place of the
+    conditions stands for the cycle of a whole flight, from rest to the hardest load of any condition.
+    Arguments: build; loads - [..., C + 1]; preload - of the pivot screw, tie_preload - of one tie, least and
+    greatest, N, [2]. Returns Turning.
+    """
+    root, flown = loads.root, loads.time_share > 0.0
+    moment = np.stack((root.flap_mean + root.flap_cyclic, root.flap_mean - root.flap_cyclic)) * flown
+    lift = np.stack((root.lift, root.lift - 2.0 * root.lift_swing)) * flown
+    # One entry for each different load, so that steady conditions and rest are solved once.
+    different, place = np.unique((moment + 1j * lift).ravel(), return_inverse=True)
+    ways = slice(None) if preload[0] != preload[1] or tie_preload[0] != tie_preload[1] else slice(1)
+
+    def solve(flap: FloatArray, up: FloatArray) -> ClevisState:
+        several = (-1, *(1,) * max(flap.ndim, up.ndim))
+        tied = tie_preload[ways].reshape(several) if tie_preload.any() else 0.0
+        return solve_clevis(clevis_of(build, AS_BUILT, tied), flap, up, preload[ways].reshape(several))
+
+    one_by_one = different.size <= _SOLVED
+    solved = solve if one_by_one else partial(_interpolated, solve)
+    pull = root.in_plane * flown
+    steady = root.centrifugal * flown
+    rates = damage.turn_cycles_per_hour(loads.speed, loads.time_share)
+    rates[..., -1] = damage.event_cycles_per_hour(1.0, build.flying.flight_time)
+    return Turning(
+        solve=partial(solved, different.real, different.imag),
+        place=place.reshape(moment.shape),
+        flap=different.real,
+        reverses=moment[0] * moment[1] < 0.0,
+        pull=_with_start_stop(pull, steady),
+        rates=rates,
+    )
+
+
+def _interpolated(
+    solve: Callable[[FloatArray, FloatArray], ClevisState], moment: FloatArray, lift: FloatArray
+) -> ClevisState:
+    """States of many loads from a table of few: straight between nodes in flap moment and lift.
+
+    Half of the nodes lie evenly between the extremes, half where the loads lie, and one at no load. At each
+    node lift is tabled at the least and greatest of the loads about it.
+    """
+    spread = np.linspace(0.0, 1.0, _NODES)
+    extremes = moment.min() + spread * (moment.max() - moment.min())
+    nodes = np.unique(np.concatenate((extremes, np.quantile(moment, spread), [0.0])))
+    right = np.clip(np.searchsorted(nodes, moment), 1, nodes.size - 1)
+    low, high = np.full(nodes.size, np.inf), np.full(nodes.size, -np.inf)
+    for at in (right - 1, right):
+        np.minimum.at(low, at, lift)
+        np.maximum.at(high, at, lift)
+    # A node that no load is next to takes no part, whatever its lift.
+    low, high = (np.where(np.isfinite(level), level, 0.0) for level in (low, high))
+    table = solve(nodes, np.stack((low, high)))
+    along = (moment - nodes[right - 1]) / (nodes[right] - nodes[right - 1])
+    shares = []
+    for at, weight in ((right - 1, 1.0 - along), (right, along)):
+        up = np.divide(lift - low[at], high[at] - low[at], out=np.zeros_like(lift), where=high[at] > low[at])
+        shares += [(0, at, weight * (1.0 - up)), (1, at, weight * up)]
+
+    def between(values: NDArray[np.generic]) -> FloatArray:
+        tabled = np.asarray(values, dtype=float)
+        return np.asarray(sum(weight * tabled[..., level, at] for level, at, weight in shares))
+
+    found = {name: between(values) for name, values in vars(table).items() if name != "converged"}
+    return ClevisState(**found, converged=between(table.converged) > 1.0 - 1e-9)
+
+
+def _with_start_stop(high: FloatArray, low: FloatArray) -> Span:
+    """Span with the cycle of a whole flight put in the last place, which holds the load at rest."""
+    greatest, least = high.copy(), low.copy()
+    greatest[..., -1], least[..., -1] = high.max(axis=-1), low.min(axis=-1)
+    return Span(greatest, least)
