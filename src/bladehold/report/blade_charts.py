@@ -8,7 +8,16 @@ import numpy as np
 
 from bladehold.report.blade import flap_sentence, folding_sentences, layup_sentence
 from bladehold.report.blade_data import band_rows, crossing_rows, kind_of, mode_rows
-from bladehold.report.chart_frame import caution, inline, ranges_left, titled
+from bladehold.report.chart_frame import (
+    COLOURS,
+    MARK,
+    caution,
+    inline,
+    looks,
+    panel_title,
+    ranges_left,
+    titled,
+)
 from bladehold.report.render import MUTED
 from bladehold.report.rotor import assumed_sentences, calibration_sentence
 from bladehold.sheet import Build
@@ -19,10 +28,7 @@ from bladehold.study.words import rpm
 if TYPE_CHECKING:
     import altair
 
-_LINE, _MARK, _OUTSIDE, _SECOND = "#1f4e79", "#1f2d3a", "#b3402a", "#a5761c"
-_DASH: list[list[int]] = [[1, 0], [6, 3], [2, 2], [8, 3, 2, 3]]
-_SHAPES = ["circle", "triangle-up", "diamond", "square"]
-_COLOURS = [_LINE, _OUTSIDE, "#4b7f3c", _SECOND]
+_LINE, _OUTSIDE, _, _SECOND = COLOURS
 _WIDEST_SHOWN = 20.0  # deg, of the rest angles
 _AZIMUTH = "Azimuth 0: the blade points to the rear; 90: it is on the side that moves forward."
 WIDTH, LETTERS = 480, 94  # pixels of a panel; letters of one line above it
@@ -49,7 +55,7 @@ def turn_chart(found: BladeAnswer, build: Build) -> altair.VConcatChart:
     degrees = [*np.degrees(azimuths()).tolist(), 360.0]
     places = drawn_conditions(found, build)
     names = ["elastic blade", "rigid blade"]
-    looks = _looks("blade:N", names, _COLOURS[:2], legend="flap moment of")
+    look = looks("blade:N", names, COLOURS[:2], legend="flap moment of")
     x = alt.X("azimuth:Q", scale=alt.Scale(domain=[0, 360], nice=False))
     y = alt.Y("moment:Q", title="flap moment, N·m", scale=alt.Scale(zero=True), axis=alt.Axis(tickCount=5))
     tips = [
@@ -68,13 +74,13 @@ def turn_chart(found: BladeAnswer, build: Build) -> altair.VConcatChart:
         across = x.axis(
             values=[0, 90, 180, 270, 360], labels=last, title="azimuth, deg" if last else None, grid=True
         )
-        base: Any = alt.Chart(inline(rows)).encode(x=across, y=y, color=looks["color"])
+        base: Any = alt.Chart(inline(rows)).encode(x=across, y=y, color=look["color"])
         layers = [
-            base.mark_line().encode(strokeDash=looks["dash"]),
-            base.mark_point(filled=True, size=26, opacity=1).encode(shape=looks["shape"], tooltip=tips),
+            base.mark_line().encode(strokeDash=look["dash"]),
+            base.mark_point(filled=True, size=26, opacity=1).encode(shape=look["shape"], tooltip=tips),
         ]
         name = f"{motion.names[place]}, {rpm(float(motion.speed[place])):.0f} rpm"
-        panels.append(alt.layer(*layers).properties(width=WIDTH, height=170, title=_panel_title(name)))
+        panels.append(alt.layer(*layers).properties(width=WIDTH, height=170, title=panel_title(name)))
     notes = [
         f"H{flap_sentence(found)[1:]}",
         f"{_AZIMUTH} The rigid blade does not bend and stands in the same air.",
@@ -101,7 +107,7 @@ def frequency_chart(found: BladeAnswer, build: Build) -> altair.VConcatChart:
     ]
     modes = _mode_lines(found, speed, left_out)
     kinds = ["flap", "lag"]
-    looks = _looks("kind:N", kinds, [_LINE, _SECOND], legend="mode")
+    look = looks("kind:N", kinds, [_LINE, _SECOND], legend="mode")
     tips = [
         alt.Tooltip("name:N", title="mode"),
         alt.Tooltip("rpm:Q", format=".0f", title="speed, rpm"),
@@ -123,15 +129,15 @@ def frequency_chart(found: BladeAnswer, build: Build) -> altair.VConcatChart:
         for inside, align, dx in ((False, "left", 5), (True, "right", -6))
     ]
     places = [row for row in modes if row["rpm"] == _nearest(speed, 0.88 * high) and row["Hz"] <= top]
-    mode_words: Any = alt.Chart(inline(places)).mark_text(dy=-14, color=_MARK, fontSize=12)
+    mode_words: Any = alt.Chart(inline(places)).mark_text(dy=-14, color=MARK, fontSize=12)
     lines: Any = alt.Chart(inline(modes)).mark_line(clip=True)
     dots: Any = alt.Chart(inline(modes)).mark_point(filled=True, size=22, opacity=1, clip=True)
     layers = [
         shade.encode(x=x, x2="to:Q"),
         orders.encode(x=x, y=y, detail="order:N"),
         *(text.encode(x=x, y=y, text="order:N") for text in words),
-        lines.encode(x=x, y=y, detail="run:N", color=looks["color"], strokeDash=looks["dash"]),
-        dots.encode(x=x, y=y, color=looks["color"], shape=looks["shape"], tooltip=tips),
+        lines.encode(x=x, y=y, detail="run:N", color=look["color"], strokeDash=look["dash"]),
+        dots.encode(x=x, y=y, color=look["color"], shape=look["shape"], tooltip=tips),
         *([mode_words.encode(x=x, y=y, text="name:N")] if places else []),
         *_crossing_layers(found, x, y),
     ]
@@ -217,23 +223,23 @@ def shape_chart(found: BladeAnswer, build: Build) -> altair.VConcatChart:
             {"mode": names[-1], "mm": 1e3 * float(pivot + at), "deflection": float(value)}
             for at, value in zip(modes.nodes, shape, strict=True)
         ]
-    looks = _looks("mode:N", names, [*_COLOURS[: len(chosen)], *_COLOURS[3 : 3 + len(lag)]], legend="mode")
+    look = looks("mode:N", names, [*COLOURS[: len(chosen)], *COLOURS[3 : 3 + len(lag)]], legend="mode")
     across = alt.X("mm:Q", scale=alt.Scale(domain=[0.0, 500 * build.propeller.diameter], nice=False))
     base: Any = alt.Chart(inline(rows)).encode(
         x=across.axis(title="radius, mm", tickCount=8),
         y=alt.Y("deflection:Q", title="deflection, largest 1", axis=alt.Axis(tickCount=6)),
-        color=looks["color"],
+        color=look["color"],
     )
     tips = [
         alt.Tooltip("mode:N", title="mode"),
         alt.Tooltip("mm:Q", format=".0f", title="radius, mm"),
         alt.Tooltip("deflection:Q", format=".2f", title="deflection"),
     ]
-    rule: Any = alt.Chart(inline([{"mm": 1e3 * pivot}])).mark_rule(color=_MARK, strokeDash=[4, 3])
+    rule: Any = alt.Chart(inline([{"mm": 1e3 * pivot}])).mark_rule(color=MARK, strokeDash=[4, 3])
     layers = [
         rule.encode(x=across),
-        base.mark_line().encode(strokeDash=looks["dash"]),
-        base.mark_point(filled=True, size=40, opacity=1).encode(shape=looks["shape"], tooltip=tips),
+        base.mark_line().encode(strokeDash=look["dash"]),
+        base.mark_point(filled=True, size=40, opacity=1).encode(shape=look["shape"], tooltip=tips),
     ]
     chart = alt.layer(*layers).properties(width=WIDTH, height=280)
     notes = [
@@ -257,7 +263,7 @@ def folding_chart(found: BladeAnswer, build: Build) -> altair.VConcatChart:
         raise ValueError("the blades do not fold: they have no rest angles")
     names = {"least": "least friction", "greatest": "greatest friction"}
     rows = [{**row, "friction": names[row["friction"]]} for row in band_rows(folds)]
-    looks = _looks(
+    look = looks(
         "friction:N", list(names.values()), [_LINE, _SECOND], legend="may rest between, with", area=True
     )
     domain = [rpm(float(folds.speed[0])), rpm(float(folds.speed[-1]))]
@@ -276,12 +282,12 @@ def folding_chart(found: BladeAnswer, build: Build) -> altair.VConcatChart:
         alt.Tooltip("leading_deg:Q", format=".1f", title="from, deg"),
         alt.Tooltip("trailing_deg:Q", format=".1f", title="to, deg"),
     ]
-    base: Any = alt.Chart(inline(rows)).encode(x=x, color=looks["color"])
-    rule: Any = alt.Chart(inline([{"speed_rpm": rpm(folds.hover)}])).mark_rule(color=_MARK, strokeDash=[4, 3])
+    base: Any = alt.Chart(inline(rows)).encode(x=x, color=look["color"])
+    rule: Any = alt.Chart(inline([{"speed_rpm": rpm(folds.hover)}])).mark_rule(color=MARK, strokeDash=[4, 3])
     layers = [
         base.mark_area(opacity=0.2, clip=True).encode(y=y, y2="trailing_deg:Q", tooltip=tips),
         *(
-            base.mark_line(clip=True).encode(y=alt.Y(f"{edge}:Q"), strokeDash=looks["dash"])
+            base.mark_line(clip=True).encode(y=alt.Y(f"{edge}:Q"), strokeDash=look["dash"])
             for edge in ("leading_deg", "trailing_deg")
         ),
         rule.encode(x=x),
@@ -295,27 +301,6 @@ def folding_chart(found: BladeAnswer, build: Build) -> altair.VConcatChart:
     return _framed(alt.vconcat(chart), f"{build.name}: where the folding blades rest", notes, found, build)
 
 
-def _looks(
-    field: str, names: list[str], colours: list[str], *, legend: str, area: bool = False
-) -> dict[str, Any]:
-    """Colour, dash and shape of named lines in one legend; of an area: colour and dash of its edges."""
-    import altair as alt
-
-    count = len(names)
-    kind: dict[str, Any] = {"symbolType": "stroke", "symbolOpacity": 1} if area else {}
-    # The dash of the lines would fray the edges of the symbols.
-    width = 2 if area else 0
-    key = alt.Legend(title=legend, orient="bottom", columns=2, symbolStrokeWidth=width, labelLimit=0, **kind)
-    dash = [_DASH[0], *_DASH[1:count]]
-    return {
-        "color": alt.Color(field, scale=alt.Scale(domain=names, range=colours), legend=key),
-        "dash": alt.StrokeDash(
-            field, scale=alt.Scale(domain=names, range=dash), legend=key if area else None
-        ),
-        "shape": alt.Shape(field, scale=alt.Scale(domain=names, range=_SHAPES[:count]), legend=key),
-    }
-
-
 def _nearest(values: list[float], wanted: float) -> float:
     return min(values, key=lambda value: abs(value - wanted))
 
@@ -324,13 +309,7 @@ def _text(rows: list[dict[str, Any]], align: str, dx: int) -> Any:
     import altair as alt
 
     chart: Any = alt.Chart(inline(rows))
-    return chart.mark_text(align=align, dx=dx, color=_MARK, fontSize=12)
-
-
-def _panel_title(text: str) -> Any:
-    import altair as alt
-
-    return alt.TitleParams(text, fontSize=13, anchor="start", color=_MARK)
+    return chart.mark_text(align=align, dx=dx, color=MARK, fontSize=12)
 
 
 def _framed(

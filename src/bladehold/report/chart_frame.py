@@ -9,6 +9,10 @@ from typing import Any
 from bladehold.report.render import GRID, INK, MUTED
 from bladehold.study.words import CAUTIONS, INVENTED
 
+MARK = "#1f2d3a"
+COLOURS = ["#1f4e79", "#b3402a", "#4b7f3c", "#a5761c"]
+DASHES: list[list[int]] = [[1, 0], [6, 3], [2, 2], [8, 3, 2, 3]]
+SHAPES = ["circle", "triangle-up", "diamond", "square"]
 TITLE_SIZE, TITLE_SHARE = 17, 0.62  # of the title: pixels of its letters, letters over those of a note
 
 
@@ -50,3 +54,31 @@ def inline(values: list[dict[str, Any]]) -> Any:
     import altair as alt
 
     return alt.Data(values=values)  # type: ignore[no-untyped-call]
+
+
+def looks(
+    field: str, names: list[str], colours: list[str], *, legend: str, area: bool = False
+) -> dict[str, Any]:
+    """Colour, dash and shape of named lines in one legend; of an area: colour and dash of its edges."""
+    import altair as alt
+
+    count = len(names)
+    kind: dict[str, Any] = {"symbolType": "stroke", "symbolOpacity": 1} if area else {}
+    # The dash of the lines would fray the edges of the symbols.
+    width = 2 if area else 0
+    key = alt.Legend(title=legend, orient="bottom", columns=2, symbolStrokeWidth=width, labelLimit=0, **kind)
+    dash = [DASHES[0], *DASHES[1:count]]
+    return {
+        "color": alt.Color(field, scale=alt.Scale(domain=names, range=colours), legend=key),
+        "dash": alt.StrokeDash(
+            field, scale=alt.Scale(domain=names, range=dash), legend=key if area else None
+        ),
+        "shape": alt.Shape(field, scale=alt.Scale(domain=names, range=SHAPES[:count]), legend=key),
+    }
+
+
+def panel_title(text: str) -> Any:
+    """The title of one panel among several."""
+    import altair as alt
+
+    return alt.TitleParams(text, fontSize=13, anchor="start", color=MARK)

@@ -1,8 +1,9 @@
-"""The answers: assess, size, limit, advise, range, blade."""
+"""The answers: assess, size, limit, advise, range, blade, joint."""
 
 from bladehold.study.advise import Advice, Advices, advise
 from bladehold.study.assess import Assessment, assess
 from bladehold.study.blade import BladeAnswer, blade_answer
+from bladehold.study.joint import JointAnswer, joint_answer
 from bladehold.study.limit import Limit, limit
 from bladehold.study.loads import Loads, loads_of
 from bladehold.study.range_chart import RangeRow, range_rows
@@ -15,6 +16,7 @@ __all__ = [
     "Assessment",
     "BladeAnswer",
     "Check",
+    "JointAnswer",
     "Limit",
     "Loads",
     "RangeRow",
@@ -22,6 +24,7 @@ __all__ = [
     "advise",
     "assess",
     "blade_answer",
+    "joint_answer",
     "limit",
     "loads_of",
     "range_rows",

@@ -13,8 +13,8 @@ CAUTIONS = (
     "This is an aid to decide, not an approval. Local aviation rules and licensed practice come first.",
     "Nobody stands in the plane of a turning propeller. Proof tests run behind a barrier, by remote control.",
     "A passed check does not excuse an inspection.",
-    "Checked is static strength. Fatigue, loosening, temperature and the loss of one screw are not checked "
-    "yet: a margin here says nothing about how long a part lasts.",
+    "Not checked: fretting, corrosion and wear; in the lives gusts, throttle steps, stops of the rotor in "
+    "flight and the mix of missions. How tight a pivot may be and what one lost screw does, `joint` tells.",
 )
 
 INVENTED = "The data of this sheet is invented."

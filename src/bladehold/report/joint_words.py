@@ -1,0 +1,243 @@
+"""The retention joint in sentences: how it stands, what it is, how to set it, how long it lasts, what is lost."""
+
+from __future__ import annotations
+
+import math
+
+from bladehold.study import JointAnswer
+from bladehold.study.failsafe import LEAVES, STAYS, SWINGS, Loss
+from bladehold.study.life import MemberLife
+from bladehold.study.tightness import Bound, Tightness, Way
+
+KELVIN = 273.15
+NOT_CHECKED = "not checked"
+NO_DAMAGE = "no damage"
+_HOW = "with a spring balance at the blade tip, square to the blade, as the blade just moves"
+
+
+def celsius(kelvin: float) -> str:
+    """Return a temperature (K) in whole degrees."""
+    return f"{kelvin - KELVIN:.0f} °C"
+
+
+def hours(life: MemberLife) -> str:
+    """Return a life in words: hours to three figures, "no damage" or "not checked"."""
+    if life.hours is None:
+        return NOT_CHECKED
+    if not math.isfinite(life.hours):
+        return NO_DAMAGE
+    return span(life.hours)
+
+
+def span(value: float) -> str:
+    """Return hours to three figures; what no machine flies is rounded to a power of ten."""
+    if value >= 1e6:
+        return f"over 1e{math.floor(math.log10(value))} h"
+    if value >= 1e3:
+        digits = 10 ** (math.floor(math.log10(value)) - 2)
+        return f"{round(value / digits) * digits} h"
+    return f"{value:.3g} h"
+
+
+def reasons(found: JointAnswer) -> list[str]:
+    """Return why the joint does not hold, one reason each; empty where it does."""
+    texts = []
+    weak, least = found.weakest, found.shortest
+    if weak.margin < 0.0:
+        texts.append(f"the {weak.part} fails: {weak.mode} ({weak.level}), margin {weak.margin:+.2f}")
+    if found.short_lives and least is not None:
+        more = len(found.short_lives) - 1
+        also = f", and {more} more end{'s' if more == 1 else ''} early" if more else ""
+        wanted = span(found.service_hours)
+        texts.append(f"{least.part} ({least.mode}) last {hours(least)} of the {wanted} wanted{also}")
+    if found.can_be_set is False:
+        texts.append("as built no tightness of the pivot serves")
+    elif found.set_right is False:
+        texts.append("the tightness of the sheet does not serve")
+    return texts
+
+
+def headline(found: JointAnswer) -> str:
+    """Return whether the joint holds, in one sentence, and why not or what is weakest."""
+    listed = reasons(found)
+    if listed:
+        return f"{found.build.name}: the joint DOES NOT HOLD: {'; '.join(listed)}."
+    weak = found.weakest
+    how = f"the weakest is the {weak.part}, {weak.mode} ({weak.level}), margin {weak.margin:+.2f}"
+    little = weak.margin < found.build.policy.marginal
+    return f"{found.build.name}: the joint {'is MARGINAL' if little else 'HOLDS'}: {how}."
+
+
+def stiffness_sentence(found: JointAnswer) -> str:
+    """Return what the clevis is to screw and blade."""
+    measured = "measured" if found.build.hub.flap_stiffness is not None else "without preload, in hover"
+    return (
+        f"Stiffness against flapping {found.stiffness:.3g} N·m/rad ({measured}); while the faces are shut, "
+        f"the pivot screw takes {found.stack.load_factor:.0%} of what pulls along it."
+    )
+
+
+def gap_sentence(found: JointAnswer) -> str:
+    """Return at which flap moments the faces gape, against those of flight."""
+    curve = found.curve
+    reach = f"flight reaches {curve.limit:.2f} N·m ({curve.hardest})"
+    if curve.preload_greatest <= 0.0:
+        return f"Without preload the faces gape at any flap moment; {reach}."
+    shut = f"{curve.first_gap:.2f} N·m" if curve.first_gap > 0.0 else "no flap moment at all"
+    least = f"{curve.first_gap_least:.2f} N·m" if curve.first_gap_least > 0.0 else "nothing"
+    text = (
+        f"Stiff plates would stay shut to {shut} under the greatest preload ({curve.preload_greatest:.0f} N), "
+        f"to {least} under the least ({curve.preload_least:.0f} N); {reach}."
+    )
+    if curve.opens_at is None:
+        return text
+    if curve.opens_at > 0.0:
+        return f"{text} The plates bend: their faces gape from {curve.opens_at:.2f} N·m on."
+    wide = 1e3 * float(curve.tight.upper_opening[0])
+    return f"{text} The plates bend: clamped over the gap, the ends of the faces stand {wide:.2g} mm open."
+
+
+def tightness_sentence(found: JointAnswer) -> str:
+    """Return whether a torque serves, as the study says it."""
+    if found.tightness is None:
+        folds = found.build.propeller.folding
+        why = "nothing clamps the pivot" if folds else "the blades do not fold"
+        return f"No tightness of the pivot is asked for: {why}."
+    said = found.tightness.verdict.replace("N*m", "N·m")
+    return f"Tightness: {said}."
+
+
+def setting_sentence(found: JointAnswer) -> str | None:
+    """Return what the sheet's own setting comes to where it does not serve."""
+    tight = found.tightness
+    if tight is None or found.set_right is not False:
+        return None
+    low, high = tight.least_moment, governing_bound(tight)
+    top = "" if high is None else f" and {high.moment:.3g}"
+    cold, _, warm = tight.temperatures
+    if tight.measured is not None:
+        return (
+            f"! The friction measured, {tight.measured:.3g} N·m, does not stay between {low:.3g}{top} N·m "
+            f"from {celsius(cold)} to {celsius(warm)}."
+        )
+    torque, now = found.build.pivot.tightening.torque, tight.as_built
+    where = (
+        _ends(now.torque_least, now.torque_greatest, "N·m") if now.torque_width >= 1.0 else "any that serves"
+    )
+    return f"! The torque of the sheet, {torque:.3g} N·m, is not {'within ' if now.torque_width >= 1 else ''}{where}."
+
+
+def governing_bound(tight: Tightness) -> Bound | None:
+    """Return the upper bound in force; None where none can be met."""
+    return next((bound for bound in tight.bounds if bound.name == tight.governing), None)
+
+
+def crew_sentence(found: JointAnswer) -> str:
+    """Return in one line how to set the pivot, or that nothing serves and what would."""
+    tight = found.tightness
+    if tight is None:
+        torque = found.build.pivot.tightening.torque
+        if torque > 0.0 and not found.build.propeller.folding:
+            return f"For the crew: tighten the pivot screw to {torque:.3g} N·m, the torque of the sheet."
+        return "For the crew: there is no torque of the pivot to give."
+    now, at = tight.as_built, celsius(tight.temperatures[1])
+    if tight.governing is not None and now.torque_width >= 1.0:
+        best = math.sqrt(now.torque_least * now.torque_greatest)
+        within = _ends(now.torque_least, now.torque_greatest, "N·m")
+        return f"For the crew: at {at} tighten the pivot nut to {best:.2f} N·m, within {within}."
+    if tight.governing is not None and now.pull_width >= 1.0:
+        return f"For the crew: by no torque; at {at} set the pivot to {_pull(now)}, {_HOW}."
+    first = "For the crew: no torque and no pull serves as it is built"
+    best = tight.best_by_torque if tight.best_by_torque.torque_width >= 1.0 else tight.best_by_pull
+    if tight.governing is None or best.width < 1.0:
+        return f"{first}, nor with any change tried; do not rely on the pivot's friction."
+    return f"{first}. With {best.name}: {serving(best)} at {at}."
+
+
+def serving(way: Way) -> str:
+    """Return the window of a way in words: by torque where one serves, else by pull."""
+    if way.torque_width >= 1.0:
+        return f"a torque of {_ends(way.torque_least, way.torque_greatest, 'N·m')}"
+    return f"a pull of {_pull(way)} at the tip" if way.pull_width >= 1.0 else "nothing serves"
+
+
+def _ends(low: float, high: float, unit: str) -> str:
+    return f"{low:.2f} to {high:.2f} {unit}"
+
+
+def _pull(way: Way) -> str:
+    return _ends(way.pull_least, way.pull_greatest, "N")
+
+
+def life_sentence(found: JointAnswer) -> str:
+    """Return the shortest life, and how many are not checked."""
+    least, open_ = found.shortest, [life for life in found.lives if life.hours is None]
+    also = f" Not checked: {', '.join(f'{one.part} ({one.mode})' for one in open_)}." if open_ else ""
+    if least is None:
+        return f"No life could be computed.{also}"
+    if not math.isfinite(least.hours or 0.0):
+        return f"No damage by fatigue is found in any part that is checked.{also}"
+    past = ", read past the end of the tests" if least.beyond else ""
+    return (
+        f"Shortest life: {least.part} ({least.mode}), {hours(least)} with a factor of {least.scatter:g} for "
+        f"scatter{past}; wanted are {span(found.service_hours)}.{also}"
+    )
+
+
+def loss_sentence(found: JointAnswer) -> str:
+    """Return what one lost member does at worst in all flight, those that let the blade go first."""
+    worst = {
+        outcome: [loss for loss in found.losses if loss.in_all_flight == outcome] for outcome in OUTCOMES
+    }
+    parts = [f"the blade {_DOES[outcome]} with {_named(lost)}" for outcome, lost in worst.items() if lost]
+    return f"One member lost: {'; '.join(parts)}."
+
+
+OUTCOMES = (LEAVES, SWINGS, STAYS)
+_DOES = {LEAVES: "LEAVES", SWINGS: "swings loose", STAYS: "stays"}
+
+
+def _named(lost: list[Loss]) -> str:
+    return " or ".join(f"the {loss.member} {loss.how.partition(':')[0]}" for loss in lost)
+
+
+def weakest_left(loss: Loss) -> str:
+    """Return the smallest margin left after a loss, in words."""
+    weak = loss.weakest
+    if weak is None:
+        return "nothing left"
+    if not math.isfinite(weak.margin):
+        return "not loaded"
+    return f"{weak.part}, {weak.mode} {weak.margin:+.2f}"
+
+
+def sentences(found: JointAnswer) -> list[str]:
+    """Return what stands above the tables, after the headline."""
+    said = [
+        stiffness_sentence(found),
+        gap_sentence(found),
+        tightness_sentence(found),
+        setting_sentence(found),
+        crew_sentence(found),
+        life_sentence(found),
+        loss_sentence(found),
+    ]
+    return [text for text in said if text is not None]
+
+
+def remarks(found: JointAnswer) -> list[str]:
+    """Return every range left and remark, those of the lives with their parts, each once."""
+    lives = [f"{life.part}, {life.mode}: {text}" for life in found.lives for text in life.breaches]
+    known = {text for life in found.lives for text in life.breaches}
+    others = [text for text in found.assessment.breaches if text not in known]
+    return list(dict.fromkeys([*lives, *others]))
+
+
+def unconfirmed_sources(found: JointAnswer) -> list[str]:
+    """Return the sources from memory that decide a life, with the parts."""
+    parts: dict[str, list[str]] = {}
+    for life in found.lives:
+        for source in life.unconfirmed:
+            if life.part not in parts.setdefault(source, []):
+                parts[source].append(life.part)
+    return [f"{', '.join(names)}: {source}" for source, names in parts.items()]
