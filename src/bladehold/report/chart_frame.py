@@ -57,7 +57,7 @@ def inline(values: list[dict[str, Any]]) -> Any:
 
 
 def looks(
-    field: str, names: list[str], colours: list[str], *, legend: str, area: bool = False
+    field: str, names: list[str], colours: list[str], *, legend: str, area: bool = False, columns: int = 2
 ) -> dict[str, Any]:
     """Colour, dash and shape of named lines in one legend; of an area: colour and dash of its edges."""
     import altair as alt
@@ -66,7 +66,9 @@ def looks(
     kind: dict[str, Any] = {"symbolType": "stroke", "symbolOpacity": 1} if area else {}
     # The dash of the lines would fray the edges of the symbols.
     width = 2 if area else 0
-    key = alt.Legend(title=legend, orient="bottom", columns=2, symbolStrokeWidth=width, labelLimit=0, **kind)
+    key = alt.Legend(
+        title=legend, orient="bottom", columns=columns, symbolStrokeWidth=width, labelLimit=0, **kind
+    )
     dash = [DASHES[0], *DASHES[1:count]]
     return {
         "color": alt.Color(field, scale=alt.Scale(domain=names, range=colours), legend=key),
@@ -81,4 +83,4 @@ def panel_title(text: str) -> Any:
     """The title of one panel among several."""
     import altair as alt
 
-    return alt.TitleParams(text, fontSize=13, anchor="start", color=MARK)
+    return alt.TitleParams(text, fontSize=13, anchor="start", frame="group", color=MARK)

@@ -1,4 +1,4 @@
-"""The retention joint as people meet it: the verdict in sentences, five tables, and what stands behind them."""
+"""The retention joint as people meet it: the verdict in sentences, tables, and what stands behind them."""
 
 from __future__ import annotations
 
@@ -37,7 +37,11 @@ def show_joint(console: Console, found: JointAnswer) -> None:
     console.print(Text(headline(found), style="bold" if found.holds else "bold red"))
     for sentence in sentences(found):
         console.print(Text(sentence, style="yellow" if sentence.startswith("!") else ""))
-    _show_table(console, "The clevis under load", _clevis_table(found))
+    _show_table(
+        console,
+        "The clevis at limit load: screw, ties of one blade, faces, moments of the plates",
+        _clevis_table(found),
+    )
     tight = found.tightness
     if tight is not None:
         _show_table(console, "Friction moment of the pivot: what it must be", _bound_table(tight))
@@ -48,10 +52,10 @@ def show_joint(console: Console, found: JointAnswer) -> None:
         console.print(
             Text("> widest window by torque, >> by pull; no window: the least is above the greatest")
         )
-    title = f"Life by part, hours of flight; wanted {span(found.service_hours)}"
+    title = f"Life by part, hours of flight, scatter taken off; wanted {span(found.service_hours)}"
     _show_table(console, title, _life_table(found))
-    if any(life.beyond for life in found.lives):
-        console.print(Text("* read past the end of the tests"))
+    past = "; * read past the end of the tests" if any(life.beyond for life in found.lives) else ""
+    console.print(Text(f"loads times: by so much all loads could grow until a part just lasts{past}"))
     _show_table(console, "One member lost", _loss_table(found))
     _show_table(console, "Facts about the hub", _fact_table(found))
     build = found.build
@@ -168,7 +172,8 @@ def _ends(way: Way) -> str:
 
 
 def _life_table(found: JointAnswer) -> Table:
-    table = _words("part", "life", "loads\ntimes", "governed by", "method")
+    table = _words("part", "life", "loads\ntimes", "governed by")
+    table.add_column("method", overflow="fold", min_width=17)
     for life in found.lives:
         short = life in found.short_lives
         sign = "–" if life.hours is None else ("✗" if short else "✓")

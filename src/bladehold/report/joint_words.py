@@ -1,4 +1,4 @@
-"""The retention joint in sentences: how it stands, what it is, how to set it, how long it lasts, what is lost."""
+"""The retention joint in sentences: how it stands, how to set it, how long it lasts, what if one screw goes."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from bladehold.study.tightness import Bound, Tightness, Way
 KELVIN = 273.15
 NOT_CHECKED = "not checked"
 NO_DAMAGE = "no damage"
-_HOW = "with a spring balance at the blade tip, square to the blade, as the blade just moves"
+_BALANCE = "a spring balance at the blade tip, square to the blade, reads"
 
 
 def celsius(kelvin: float) -> str:
@@ -35,7 +35,7 @@ def span(value: float) -> str:
         return f"over 1e{math.floor(math.log10(value))} h"
     if value >= 1e3:
         digits = 10 ** (math.floor(math.log10(value)) - 2)
-        return f"{round(value / digits) * digits} h"
+        return f"{round(value / digits) * digits:_} h".replace("_", " ")
     return f"{value:.3g} h"
 
 
@@ -49,7 +49,7 @@ def reasons(found: JointAnswer) -> list[str]:
         more = len(found.short_lives) - 1
         also = f", and {more} more end{'s' if more == 1 else ''} early" if more else ""
         wanted = span(found.service_hours)
-        texts.append(f"{least.part} ({least.mode}) last {hours(least)} of the {wanted} wanted{also}")
+        texts.append(f"{least.part} ({least.mode}): life {hours(least)} of the {wanted} wanted{also}")
     if found.can_be_set is False:
         texts.append("as built no tightness of the pivot serves")
     elif found.set_right is False:
@@ -86,8 +86,9 @@ def gap_sentence(found: JointAnswer) -> str:
     shut = f"{curve.first_gap:.2f} N·m" if curve.first_gap > 0.0 else "no flap moment at all"
     least = f"{curve.first_gap_least:.2f} N·m" if curve.first_gap_least > 0.0 else "nothing"
     text = (
-        f"Stiff plates would stay shut to {shut} under the greatest preload ({curve.preload_greatest:.0f} N), "
-        f"to {least} under the least ({curve.preload_least:.0f} N); {reach}."
+        f"Stiff plates would stay shut to {shut} under the greatest preload "
+        f"({curve.preload_greatest:.0f} N), to {least} under the least ({curve.preload_least:.0f} N); "
+        f"{reach}."
     )
     if curve.opens_at is None:
         return text
@@ -117,14 +118,23 @@ def setting_sentence(found: JointAnswer) -> str | None:
     cold, _, warm = tight.temperatures
     if tight.measured is not None:
         return (
-            f"! The friction measured, {tight.measured:.3g} N·m, does not stay between {low:.3g}{top} N·m "
-            f"from {celsius(cold)} to {celsius(warm)}."
+            f"! The friction measured, {tight.measured:.3g} N·m{_at_tip(found)}, does not stay between "
+            f"{low:.3g}{top} N·m from {celsius(cold)} to {celsius(warm)}."
         )
     torque, now = found.build.pivot.tightening.torque, tight.as_built
-    where = (
-        _ends(now.torque_least, now.torque_greatest, "N·m") if now.torque_width >= 1.0 else "any that serves"
-    )
-    return f"! The torque of the sheet, {torque:.3g} N·m, is not {'within ' if now.torque_width >= 1 else ''}{where}."
+    where = "one that serves: none does"
+    if now.torque_width >= 1.0:
+        where = f"within {_ends(now.torque_least, now.torque_greatest, 'N·m')}"
+    return f"! The torque of the sheet, {torque:.3g} N·m, is not {where}."
+
+
+def _at_tip(found: JointAnswer) -> str:
+    """The friction measured as the pull at the tip that it is."""
+    tight, build = found.tightness, found.build
+    if tight is None or tight.measured is None:
+        return ""
+    lever = build.propeller.diameter / 2.0 - build.hub.pivot_radius
+    return f" ({tight.measured / lever:.2f} N at the tip)"
 
 
 def governing_bound(tight: Tightness) -> Bound | None:
@@ -134,24 +144,30 @@ def governing_bound(tight: Tightness) -> Bound | None:
 
 def crew_sentence(found: JointAnswer) -> str:
     """Return in one line how to set the pivot, or that nothing serves and what would."""
-    tight = found.tightness
+    tight, build = found.tightness, found.build
     if tight is None:
-        torque = found.build.pivot.tightening.torque
-        if torque > 0.0 and not found.build.propeller.folding:
+        torque = build.pivot.tightening.torque
+        if torque > 0.0 and not build.propeller.folding:
             return f"For the crew: tighten the pivot screw to {torque:.3g} N·m, the torque of the sheet."
         return "For the crew: there is no torque of the pivot to give."
     now, at = tight.as_built, celsius(tight.temperatures[1])
+    sound = found.assessment.holds and not found.short_lives
+    end = "." if sound else "; that does not make the joint hold."
     if tight.governing is not None and now.torque_width >= 1.0:
         best = math.sqrt(now.torque_least * now.torque_greatest)
-        within = _ends(now.torque_least, now.torque_greatest, "N·m")
-        return f"For the crew: at {at} tighten the pivot nut to {best:.2f} N·m, within {within}."
+        running = ", running torque and all" if build.pivot.tightening.prevailing_torque > 0.0 else ""
+        within = f"{_ends(now.torque_least, now.torque_greatest, 'N·m')}{running}"
+        return f"For the crew: at {at} tighten the pivot screw to {best:.2f} N·m, within {within}{end}"
     if tight.governing is not None and now.pull_width >= 1.0:
-        return f"For the crew: by no torque; at {at} set the pivot to {_pull(now)}, {_HOW}."
+        return (
+            f"For the crew: by no torque; at {at} tighten the pivot screw until {_BALANCE} {_pull(now)} "
+            f"as the blade just moves{end}"
+        )
     first = "For the crew: no torque and no pull serves as it is built"
-    best = tight.best_by_torque if tight.best_by_torque.torque_width >= 1.0 else tight.best_by_pull
-    if tight.governing is None or best.width < 1.0:
+    better = tight.best_by_torque if tight.best_by_torque.torque_width >= 1.0 else tight.best_by_pull
+    if tight.governing is None or better.width < 1.0:
         return f"{first}, nor with any change tried; do not rely on the pivot's friction."
-    return f"{first}. With {best.name}: {serving(best)} at {at}."
+    return f"{first}. With {better.name}: {serving(better)} at {at}{end}"
 
 
 def serving(way: Way) -> str:
@@ -185,20 +201,20 @@ def life_sentence(found: JointAnswer) -> str:
 
 
 def loss_sentence(found: JointAnswer) -> str:
-    """Return what one lost member does at worst in all flight, those that let the blade go first."""
-    worst = {
-        outcome: [loss for loss in found.losses if loss.in_all_flight == outcome] for outcome in OUTCOMES
-    }
-    parts = [f"the blade {_DOES[outcome]} with {_named(lost)}" for outcome, lost in worst.items() if lost]
-    return f"One member lost: {'; '.join(parts)}."
+    """Return what one lost member does in the worst of all flight, those that let the blade go first."""
+    parts = []
+    for outcome, does in _DOES.items():
+        lost = [f"{loss.member} ({_short(loss)})" for loss in found.losses if loss.in_all_flight == outcome]
+        if lost:
+            parts.append(f"the blade {does}: {', '.join(lost)}")
+    return f"One member lost, in the worst of all flight: {'; '.join(parts)}."
 
 
-OUTCOMES = (LEAVES, SWINGS, STAYS)
 _DOES = {LEAVES: "LEAVES", SWINGS: "swings loose", STAYS: "stays"}
 
 
-def _named(lost: list[Loss]) -> str:
-    return " or ".join(f"the {loss.member} {loss.how.partition(':')[0]}" for loss in lost)
+def _short(loss: Loss) -> str:
+    return loss.how.partition(":")[0]
 
 
 def weakest_left(loss: Loss) -> str:
@@ -227,10 +243,17 @@ def sentences(found: JointAnswer) -> list[str]:
 
 def remarks(found: JointAnswer) -> list[str]:
     """Return every range left and remark, those of the lives with their parts, each once."""
-    lives = [f"{life.part}, {life.mode}: {text}" for life in found.lives for text in life.breaches]
     known = {text for life in found.lives for text in life.breaches}
-    others = [text for text in found.assessment.breaches if text not in known]
-    return list(dict.fromkeys([*lives, *others]))
+    return [*life_remarks(found), *(text for text in found.assessment.breaches if text not in known)]
+
+
+def life_remarks(found: JointAnswer) -> list[str]:
+    """Return every remark on a life with the parts it is about."""
+    parts: dict[str, list[str]] = {}
+    for life in found.lives:
+        for text in life.breaches:
+            parts.setdefault(text, []).append(f"{life.part} ({life.mode})")
+    return [f"{', '.join(names)}: {text}" for text, names in parts.items()]
 
 
 def unconfirmed_sources(found: JointAnswer) -> list[str]:

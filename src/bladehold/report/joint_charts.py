@@ -1,0 +1,470 @@
+"""Charts of the retention joint: forces over the flap moment, how tight to set it, life by part."""
+
+from __future__ import annotations
+
+import math
+import textwrap
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Any
+
+from bladehold.report.chart_frame import (
+    COLOURS,
+    MARK,
+    caution,
+    inline,
+    looks,
+    panel_title,
+    ranges_left,
+    titled,
+)
+from bladehold.report.joint_data import joint_csv_rows
+from bladehold.report.joint_words import (
+    KELVIN,
+    NO_DAMAGE,
+    NOT_CHECKED,
+    celsius,
+    crew_sentence,
+    gap_sentence,
+    headline,
+    hours,
+    life_remarks,
+    life_sentence,
+    setting_sentence,
+    span,
+    stiffness_sentence,
+    tightness_sentence,
+)
+from bladehold.report.render import MUTED
+from bladehold.report.rotor import assumed_sentences
+from bladehold.study import JointAnswer
+from bladehold.study.joint import POINTS
+from bladehold.study.life import MemberLife
+from bladehold.study.tightness import Bound, Tightness, Way
+
+if TYPE_CHECKING:
+    import altair
+
+WIDTH, LETTERS = 480, 94  # pixels of a panel; letters of one line above it
+NAMES = 30  # letters of one line beside an axis
+LONGEST = 1e3  # service lives that the axis of lives reaches
+SHORTEST = 1e-3
+PRELOADS = {"greatest": "with the greatest preload", "none": "without preload"}
+_LINE, _BAD, _GOOD, _SECOND = COLOURS
+_BESIDE = 350  # pixels of a panel with names beside it
+_ROW, _LINE_HEIGHT = 40, 14  # pixels of one construction or part, of a line of its name
+
+
+def tension_chart(found: JointAnswer) -> altair.VConcatChart:
+    """Return forces, face pressure and opening over the flap moment, loose and tight."""
+    import altair as alt
+
+    rows = joint_csv_rows(found)
+    tied = found.build.ties.screw is not None
+    x = alt.X("flap:Q", scale=alt.Scale(domain=[0.0, float(found.curve.moment[-1])], nice=False))
+    members = {"screw_tension_N": "pivot screw", **({"tie_force_N": "ties of one blade"} if tied else {})}
+    forces = [
+        {"flap": row["flap_moment_Nm"], "value": row[key], "line": f"{name}, {PRELOADS[row['preload']]}"}
+        for key, name in members.items()
+        for row in rows
+    ]
+    faces = {
+        "face_pressure_Pa": ("greatest pressure on a face, MPa", 1e-6),
+        "face_opening_m": ("widest gap at a face's end, mm", 1e3),
+    }
+    names = [f"{name}, {preload}" for name in members.values() for preload in PRELOADS.values()]
+    look = looks("line:N", names, COLOURS[: len(names)], legend="force")
+    above = alt.vconcat(_marks(found, x), _over_moment(found, forces, look, ("force, N", 230), x), spacing=6)
+    pair = looks("line:N", list(PRELOADS.values()), [_LINE, _BAD], legend="faces")
+    panels: list[Any] = []
+    for place, (key, (title, scale)) in enumerate(faces.items()):
+        values = [
+            {"flap": row["flap_moment_Nm"], "value": scale * row[key], "line": PRELOADS[row["preload"]]}
+            for row in rows
+        ]
+        panels.append(_over_moment(found, values, pair, (title, 130), x, last=place == 1))
+    whole = alt.vconcat(above, alt.vconcat(*panels, spacing=12), spacing=12).resolve_scale(
+        color="independent", strokeDash="independent", shape="independent"
+    )
+    unsolved = sum(not row["solved"] for row in rows)
+    said = [f"! The contact model did not come to rest at {unsolved} of the points."] if unsolved else []
+    notes = [gap_sentence(found), stiffness_sentence(found), _REACH, *said]
+    return _framed(whole, "forces in the clevis", notes, found)
+
+
+_REACH = (
+    "Lift goes with the flap moment as in the hardest condition; the axis ends at rupture, the greatest flap "
+    "moment of flight times its factor."
+)
+
+
+def _marked(found: JointAnswer) -> list[dict[str, Any]]:
+    """The flap moments that are named above the panels, lowest first."""
+    curve = found.curve
+    marked = list(zip(curve.points.moment[1:3].tolist(), POINTS[1:3], strict=True))
+    if 0.0 < curve.first_gap < curve.moment[-1]:
+        marked.append((curve.first_gap, "stiff plates first gape"))
+    # Each name is right of its line: in this order no line crosses a name.
+    return [
+        {"flap": moment, "name": f"{name}, {moment:.2f} N·m", "row": at}
+        for at, (moment, name) in enumerate(sorted(marked))
+    ]
+
+
+def _marks(found: JointAnswer, x: Any) -> Any:
+    """A strip above the panels with the name of each upright line, a row for each."""
+    import altair as alt
+
+    rows = _marked(found)
+    deep = len(rows)
+    y = alt.Y("row:Q", scale=alt.Scale(domain=[deep - 0.4, -0.6], nice=False), axis=None)
+    across = x.axis(labels=False, ticks=False, title=None, grid=False, domain=False)
+    base: Any = alt.Chart(inline([{**row, "low": deep - 0.4} for row in rows])).encode(x=across, y=y)
+    return alt.layer(
+        base.mark_rule(color=MARK, strokeDash=[4, 3]).encode(y2="low:Q"),
+        base.mark_text(align="left", dx=5, color=MARK, fontSize=12).encode(text="name:N"),
+    ).properties(width=WIDTH, height=18 * deep, view=alt.ViewConfig(stroke=None))
+
+
+def _over_moment(
+    found: JointAnswer,
+    rows: list[dict[str, Any]],
+    look: dict[str, Any],
+    size: tuple[str, int],
+    x: Any,
+    *,
+    last: bool = False,
+) -> Any:
+    """One panel over the flap moment; size - title of its axis, height."""
+    import altair as alt
+
+    title, height = size
+    across = x.axis(labels=last, title="flap moment, N·m" if last else None, tickCount=8)
+    y = alt.Y("value:Q", title=title.rpartition(", ")[2], scale=alt.Scale(zero=True)).axis(
+        tickCount=5, format="d" if title.endswith(" N") else ".3~f"
+    )
+    tips = [
+        alt.Tooltip("line:N", title="line"),
+        alt.Tooltip("flap:Q", format=".2f", title="flap moment, N·m"),
+        alt.Tooltip("value:Q", format=".0f" if title.endswith(" N") else ".3f", title=title),
+    ]
+    base: Any = alt.Chart(inline(rows)).encode(x=across, y=y, color=look["color"])
+    sparse: Any = alt.Chart(inline(_every(rows, 10))).encode(x=across, y=y, color=look["color"])
+    rule: Any = alt.Chart(inline(_marked(found))).mark_rule(color=MARK, strokeDash=[4, 3])
+    return alt.layer(
+        rule.encode(x=across),
+        base.mark_line().encode(strokeDash=look["dash"]),
+        sparse.mark_point(filled=True, size=40, opacity=1).encode(shape=look["shape"], tooltip=tips),
+    ).properties(width=WIDTH, height=height, title=panel_title(title))
+
+
+def _every(rows: list[dict[str, Any]], step: int) -> list[dict[str, Any]]:
+    """Every so manieth row of each line."""
+    lines = dict.fromkeys(row["line"] for row in rows)
+    return [row for line in lines for row in [one for one in rows if one["line"] == line][::step]]
+
+
+def tightness_chart(found: JointAnswer) -> altair.VConcatChart:
+    """Return the friction moment over temperature against its bounds, and the torque windows below.
+
+    Errors: ValueError where no tightness is asked for.
+    """
+    import altair as alt
+
+    tight = found.tightness
+    if tight is None:
+        raise ValueError("the blades do not fold or nothing clamps the pivot: there is no tightness to draw")
+    panels = [_moments(tight), _windows(tight)]
+    notes = [
+        tightness_sentence(found),
+        *([text] if (text := setting_sentence(found)) else []),
+        crew_sentence(found),
+        *_shown(tight, found),
+        f"Windows: of a torque set at {celsius(tight.temperatures[1])} that serves at all temperatures for a "
+        "year; by season, of the season with the narrowest.",
+    ]
+    whole = alt.vconcat(*panels, spacing=24).resolve_scale(
+        color="independent", strokeDash="independent", shape="independent"
+    )
+    return _framed(whole, "how tight the pivot may be", notes, found)
+
+
+def _shown(tight: Tightness, found: JointAnswer) -> list[str]:
+    """What the band and the cross are."""
+    torque = found.build.pivot.tightening.torque
+    return [
+        *([f"Shaded: what the torque of the sheet, {torque:.3g} N·m, gives."] if tight.moment_least else []),
+        *([f"Cross: friction as measured, {tight.measured:.3g} N·m."] if tight.measured is not None else []),
+    ]
+
+
+def _moments(tight: Tightness) -> Any:
+    """Friction moment over temperature; from zero on, so neither the small bounds nor the large are lost."""
+    import altair as alt
+
+    ends = [kelvin - KELVIN for kelvin in tight.temperatures]
+    x = alt.X("at:Q", scale=alt.Scale(domain=[ends[0], ends[2]], nice=False)).axis(
+        title="temperature, °C", tickCount=8
+    )
+    # A log axis has no place for a bound of zero.
+    scale = alt.Scale(type="symlog", constant=tight.least_moment / 3.0, domain=[0.0, _top(tight)], nice=False)
+    values = [0.0, *(m * 10.0**e for e in range(-4, 3) for m in (1.0, 2.0, 5.0))]
+    shown = [v for v in values if v == 0.0 or tight.least_moment / 6.0 <= v <= _top(tight)]
+    y = alt.Y("moment:Q", scale=scale, title="friction moment, N·m").axis(values=shown, format="~g")
+    lines = [
+        ("least: no flopping", tight.least_moment),
+        *((_bound(tight, b), b.moment) for b in tight.bounds),
+    ]
+    rows = [
+        {"at": at, "moment": value, "line": f"{name}, {value:.3g} N·m"}
+        for name, value in lines
+        for at in (ends[0], (ends[0] + ends[2]) / 2, ends[2])
+    ]
+    names = list(dict.fromkeys(row["line"] for row in rows))
+    look = looks("line:N", names, [_GOOD, _BAD, _SECOND, _LINE][: len(names)], legend="bounds", columns=1)
+    base: Any = alt.Chart(inline(rows)).encode(x=x, y=y, color=look["color"])
+    layers: list[Any] = [
+        base.mark_line(strokeWidth=2).encode(strokeDash=look["dash"]),
+        base.mark_point(filled=True, size=40, opacity=1, clip=False).encode(shape=look["shape"]),
+    ]
+    if tight.moment_least is not None and tight.moment_greatest is not None:
+        band = [
+            {"at": at, "moment": low, "high": high}
+            for at, low, high in zip(ends, tight.moment_least, tight.moment_greatest, strict=True)
+        ]
+        area: Any = alt.Chart(inline(band)).mark_area(
+            color=MUTED, opacity=0.22, line={"color": MUTED, "strokeWidth": 1}
+        )
+        layers.insert(0, area.encode(x=x, y=y, y2="high:Q"))
+    if tight.measured is not None:
+        point: Any = alt.Chart(inline([{"at": ends[1], "moment": tight.measured}])).mark_point(
+            shape="cross", size=120, color=MARK, filled=True, opacity=1
+        )
+        layers.append(point.encode(x=x, y=y))
+    title = panel_title("Friction moment over temperature")
+    return alt.layer(*layers).properties(width=_BESIDE, height=270, title=title)
+
+
+def _top(tight: Tightness) -> float:
+    highest = max(
+        tight.least_moment, *(bound.moment for bound in tight.bounds), *(tight.moment_greatest or ())
+    )
+    return 1.3 * max(highest, tight.measured or 0.0)
+
+
+def _bound(tight: Tightness, bound: Bound) -> str:
+    if bound.name == tight.governing:
+        return f"most, in force: {bound.name}"
+    return f"{'most' if bound.possible else 'no tightness gives it'}: {bound.name}"
+
+
+def _windows(tight: Tightness) -> Any:
+    """Bars of the torque windows; where there is none, the two ends that miss each other."""
+    import altair as alt
+
+    best = tight.best_by_torque
+    drawn = [way for way in tight.ways if way.torque_greatest > 0.0 and math.isfinite(way.torque_least)]
+    rows = [
+        {
+            "way": way.name,
+            "low": min(way.torque_least, way.torque_greatest),
+            "high": max(way.torque_least, way.torque_greatest),
+            "kind": _kind(way, best),
+            "said": _said(way),
+        }
+        for way in drawn
+    ]
+    rows += [
+        {"way": way.name, "low": None, "high": None, "kind": MISSES, "said": "no torque"}
+        for way in tight.ways
+        if way not in drawn
+    ]
+    order = [way.name for way in tight.ways]
+    ends = [row[key] for row in rows for key in ("low", "high") if row[key] is not None] or [0.1, 1.0]
+    # Room to the right for the figures.
+    domain = [0.8 * min(ends), max(ends) * (max(ends) / min(ends)) ** 0.55]
+    x = alt.X("low:Q", scale=alt.Scale(type="log", domain=domain, nice=False)).axis(
+        title="torque at the wrench, N·m", values=_ticks(*domain), format="~g"
+    )
+    y, names = _names("way", order)
+    kinds = [kind for kind in (BEST, SERVES, MISSES) if any(row["kind"] == kind for row in rows)]
+    colours = {BEST: _LINE, SERVES: "#8fb0cf", MISSES: "#ffffff"}
+    strokes = {BEST: _LINE, SERVES: _LINE, MISSES: _BAD}
+    dashes: dict[str, list[int]] = {BEST: [1, 0], SERVES: [1, 0], MISSES: [4, 3]}
+    key = alt.Legend(
+        title="window", orient="bottom", columns=1, labelLimit=0, symbolStrokeColor=MARK, symbolStrokeWidth=1
+    )
+
+    def by_kind(looks_of: dict[str, Any]) -> Any:
+        return alt.Scale(domain=kinds, range=[looks_of[kind] for kind in kinds])
+
+    base: Any = alt.Chart(inline(rows)).encode(y=y)
+    bars = base.mark_bar(height=16, strokeWidth=1.5).encode(
+        x=x,
+        x2="high:Q",
+        color=alt.Color("kind:N", scale=by_kind(colours), legend=key),
+        stroke=alt.Stroke("kind:N", scale=by_kind(strokes), legend=None),
+        strokeDash=alt.StrokeDash("kind:N", scale=by_kind(dashes), legend=None),
+        tooltip=[alt.Tooltip("way:N", title="construction"), alt.Tooltip("said:N", title="window")],
+    )
+    words = base.mark_text(align="left", dx=6, color=MARK, fontSize=12).encode(
+        x=alt.X("high:Q").scale(type="log", domain=domain, nice=False), text="said:N"
+    )
+    layered = alt.layer(bars, words, *names)
+    title = panel_title("Torque that serves, by construction")
+    return layered.properties(width=_BESIDE, height=_ROW * len(order), title=title)
+
+
+BEST, SERVES = "a torque serves, widest window", "a torque serves"
+MISSES = "none serves: the least (right end) is above the greatest (left end)"
+
+
+def _kind(way: Way, best: Way) -> str:
+    if way.torque_width < 1.0:
+        return MISSES
+    return BEST if way is best else SERVES
+
+
+def _said(way: Way) -> str:
+    if way.torque_width < 1.0:
+        return "none"
+    return f"{way.torque_least:.2f} to {way.torque_greatest:.2f}"
+
+
+def life_chart(found: JointAnswer) -> altair.VConcatChart:
+    """Return the life of each part on an axis of decades, with the service life marked."""
+    import altair as alt
+
+    wanted = found.service_hours
+    real = [one.hours for one in found.lives if one.hours is not None and 0.0 < one.hours < LONGEST * wanted]
+    low = max(min([*real, wanted]) / 10.0, SHORTEST * wanted)
+    domain = [low, LONGEST * wanted]
+    rows = [_life_row(life, wanted, domain) for life in found.lives]
+    order = [row["name"] for row in rows]
+    x = alt.X("hours:Q", scale=alt.Scale(type="log", domain=domain, nice=False)).axis(
+        title="hours of flight, scatter taken off", values=_decades(*domain), labelExpr=_SPACED
+    )
+    y, names = _names("name", order)
+    kinds = [kind for kind in LIVES if any(row["kind"] == kind for row in rows)]
+    shapes = {SHORT: "triangle-left", LASTS: "circle", ENDLESS: "triangle-right", OPEN: "cross"}
+    colours = {SHORT: _BAD, LASTS: _LINE, ENDLESS: _GOOD, OPEN: MUTED}
+    key = alt.Legend(title="life", orient="bottom", columns=2, labelLimit=0)
+    look = {
+        "color": alt.Color(
+            "kind:N", scale=alt.Scale(domain=kinds, range=[colours[k] for k in kinds]), legend=key
+        ),
+        "shape": alt.Shape(
+            "kind:N", scale=alt.Scale(domain=kinds, range=[shapes[k] for k in kinds]), legend=key
+        ),
+    }
+    base: Any = alt.Chart(inline(rows)).encode(y=y)
+    service: Any = alt.Chart(inline([{"hours": wanted, "said": f"wanted, {span(wanted)}"}]))
+    tips = [alt.Tooltip("name:N", title="part"), alt.Tooltip("said:N", title="life")]
+    stems = [row for row in rows if row["kind"] != OPEN]
+    stem: Any = alt.Chart(inline(stems)).mark_rule(strokeWidth=2)
+    words: list[Any] = []
+    for side, (align, dx, dy) in _SIDES.items():
+        some = [row for row in rows if row["side"] == side]
+        mark: Any = alt.Chart(inline(some)).mark_text(align=align, dx=dx, dy=dy, color=MARK, fontSize=12)
+        words += [mark.encode(x=x, y=y, text="said:N")] if some else []
+    layers = [
+        service.mark_rule(color=MARK, strokeDash=[4, 3]).encode(x=x),
+        service.mark_text(align="left", dx=4, dy=-7, baseline="bottom", color=MARK, fontSize=12).encode(
+            x=x, y=alt.value(4), text="said:N"
+        ),
+        stem.encode(y=y, x=x, x2="from:Q", color=look["color"]),
+        base.mark_point(filled=True, size=110, opacity=1).encode(x=x, tooltip=tips, **look),
+        *words,
+        *names,
+    ]
+    chart = alt.layer(*layers).properties(width=_BESIDE, height=_ROW * len(order))
+    left = [f"! {text}" for text in life_remarks(found)]
+    past = ["* read past the end of the tests."] if any(life.beyond for life in found.lives) else []
+    notes = [
+        f"{_capital(headline(found).removeprefix(f'{found.build.name}: '))}",
+        life_sentence(found),
+        *past,
+        "Every turn swings the flap moment, every flight starts and ends at rest; Miner's rule sums it.",
+        *left,
+    ]
+    return _framed(alt.vconcat(chart), "life by part", notes, found)
+
+
+SHORT, LASTS = "ends before the service life", "lasts the service life"
+ENDLESS, OPEN = f"{NO_DAMAGE}, or beyond the axis", NOT_CHECKED
+_ROOM = 0.24  # of the axis, for the figure of a life
+LIVES = (SHORT, LASTS, ENDLESS, OPEN)
+_SIDES = {
+    "before": ("right", -9, 0),
+    "after": ("left", 9, 0),
+    "on its stem": ("left", 8, -9),
+    "above": ("right", -6, -9),
+}
+_SPACED = "replace(format(datum.value, ',.12~g'), /,/g, ' ')"
+
+
+def _capital(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}"
+
+
+def _life_row(life: MemberLife, wanted: float, domain: list[float]) -> dict[str, Any]:
+    """Where a life stands on the axis; one that leaves it stands at the end it leaves by, with its figure."""
+    low, high = domain
+    row: dict[str, Any] = {
+        "name": f"{life.part}: {life.mode}",
+        "said": f"{hours(life)}{' *' if life.beyond else ''}",
+        "from": wanted,
+    }
+    if life.hours is None:
+        return {**row, "hours": low, "kind": OPEN, "side": "after"}
+    if life.hours >= high:
+        return {**row, "hours": high, "kind": ENDLESS, "side": "above"}
+    kind = SHORT if life.hours < wanted else LASTS
+    place = max(life.hours, low)
+    along = math.log(place / low) / math.log(high / low)
+    if kind == SHORT:
+        side = "before" if along > _ROOM else "on its stem"
+    else:
+        side = "after" if along < 1.0 - _ROOM else "above"
+    return {**row, "hours": place, "kind": kind, "side": side}
+
+
+def _names(field: str, order: list[str]) -> tuple[Any, list[Any]]:
+    """An axis of names in an order, and the layers that write them beside it, long ones in several lines."""
+    import altair as alt
+
+    axis = alt.Axis(title=None, labels=False, grid=True, ticks=False)
+    y = alt.Y(f"{field}:N", sort=order, scale=alt.Scale(domain=order), axis=axis)
+    written: dict[float, list[dict[str, Any]]] = {}
+    for name in order:
+        lines = textwrap.wrap(name, NAMES)
+        for at, line in enumerate(lines):
+            down = _LINE_HEIGHT * (at - (len(lines) - 1) / 2)
+            written.setdefault(down, []).append({field: name, "line": line})
+    # An axis puts the first line at the tick and all others below it.
+    words: list[Any] = []
+    for down, rows in written.items():
+        mark: Any = alt.Chart(inline(rows)).mark_text(align="right", dy=down, color=MARK, fontSize=12)
+        words.append(mark.encode(x=alt.value(-7), y=y, text="line:N"))
+    return y, words
+
+
+def _ticks(low: float, high: float) -> list[float]:
+    steps = (m * 10.0**e for e in range(-6, 7) for m in (1.0, 2.0, 5.0))
+    return [value for value in steps if low <= value <= high]
+
+
+def _decades(low: float, high: float) -> list[float]:
+    return [10.0**e for e in range(-9, 12) if low <= 10.0**e <= high]
+
+
+def _framed(chart: Any, title: str, notes: Iterable[str], found: JointAnswer) -> altair.VConcatChart:
+    """The chart under title and notes, with what was assumed, the ranges left and the cautions."""
+    build = found.build
+    lines = [
+        *notes,
+        *assumed_sentences(build),
+        *ranges_left(found.assessment.loads.breaches),
+        caution(build.invented),
+    ]
+    framed: altair.VConcatChart = titled(chart, f"{build.name}: {title}", lines, LETTERS)
+    return framed
