@@ -214,7 +214,7 @@ def _moments(tight: Tightness) -> Any:
         ("least: no flopping", tight.least_moment),
         *((_bound(tight, b), b.moment) for b in tight.bounds),
     ]
-    rows = [
+    rows: list[dict[str, Any]] = [
         {"at": at, "moment": value, "line": f"{name}, {value:.3g} N·m"}
         for name, value in lines
         for at in (ends[0], (ends[0] + ends[2]) / 2, ends[2])
@@ -263,7 +263,7 @@ def _windows(tight: Tightness) -> Any:
 
     best = tight.best_by_torque
     drawn = [way for way in tight.ways if way.torque_greatest > 0.0 and math.isfinite(way.torque_least)]
-    rows = [
+    rows: list[dict[str, Any]] = [
         {
             "way": way.name,
             "low": min(way.torque_least, way.torque_greatest),
@@ -364,7 +364,8 @@ def life_chart(found: JointAnswer) -> altair.VConcatChart:
     words: list[Any] = []
     for side, (align, dx, dy) in _SIDES.items():
         some = [row for row in rows if row["side"] == side]
-        mark: Any = alt.Chart(inline(some)).mark_text(align=align, dx=dx, dy=dy, color=MARK, fontSize=12)
+        written: Any = alt.Chart(inline(some))
+        mark = written.mark_text(align=align, dx=dx, dy=dy, color=MARK, fontSize=12)
         words += [mark.encode(x=x, y=y, text="said:N")] if some else []
     layers = [
         service.mark_rule(color=MARK, strokeDash=[4, 3]).encode(x=x),
@@ -380,7 +381,7 @@ def life_chart(found: JointAnswer) -> altair.VConcatChart:
     left = [f"! {text}" for text in life_remarks(found)]
     past = ["* read past the end of the tests."] if any(life.beyond for life in found.lives) else []
     notes = [
-        f"{_capital(headline(found).removeprefix(f'{found.build.name}: '))}",
+        _capital(headline(found).removeprefix(f"{found.build.name}: ")),
         life_sentence(found),
         *past,
         "Every turn swings the flap moment, every flight starts and ends at rest; Miner's rule sums it.",

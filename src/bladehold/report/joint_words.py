@@ -1,4 +1,4 @@
-"""The retention joint in sentences: how it stands, how to set it, how long it lasts, what if one screw goes."""
+"""The retention joint in sentences: how it stands, how to set it, how long it lasts, what a loss does."""
 
 from __future__ import annotations
 
@@ -109,9 +109,16 @@ def tightness_sentence(found: JointAnswer) -> str:
 
 
 def setting_sentence(found: JointAnswer) -> str | None:
-    """Return what the sheet's own setting comes to where it does not serve."""
+    """Return what the sheet's own setting comes to where it does not serve or is not known."""
     tight = found.tightness
-    if tight is None or found.set_right is not False:
+    if tight is None or found.set_right:
+        return None
+    if tight.measured is None and found.build.pivot.tightening.torque <= 0.0:
+        return (
+            "! The sheet gives neither torque nor measured friction: whether the pivot is set right is not "
+            "known."
+        )
+    if tight.governing is None:
         return None
     low, high = tight.least_moment, governing_bound(tight)
     top = "" if high is None else f" and {high.moment:.3g}"
@@ -145,14 +152,13 @@ def governing_bound(tight: Tightness) -> Bound | None:
 def crew_sentence(found: JointAnswer) -> str:
     """Return in one line how to set the pivot, or that nothing serves and what would."""
     tight, build = found.tightness, found.build
+    end = "." if found.assessment.holds and not found.short_lives else "; that does not make the joint hold."
     if tight is None:
         torque = build.pivot.tightening.torque
         if torque > 0.0 and not build.propeller.folding:
-            return f"For the crew: tighten the pivot screw to {torque:.3g} N·m, the torque of the sheet."
+            return f"For the crew: tighten the pivot screw to {torque:.3g} N·m, the torque of the sheet{end}"
         return "For the crew: there is no torque of the pivot to give."
     now, at = tight.as_built, celsius(tight.temperatures[1])
-    sound = found.assessment.holds and not found.short_lives
-    end = "." if sound else "; that does not make the joint hold."
     if tight.governing is not None and now.torque_width >= 1.0:
         best = math.sqrt(now.torque_least * now.torque_greatest)
         running = ", running torque and all" if build.pivot.tightening.prevailing_torque > 0.0 else ""

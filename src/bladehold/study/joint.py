@@ -153,8 +153,9 @@ def joint_answer(build: Build) -> JointAnswer:
     )
 
 
-def _shortest(life: MemberLife) -> float:
-    return np.inf if life.hours is None else life.hours
+def _shortest(life: MemberLife) -> tuple[bool, float]:
+    """By which the lives are put in order: those not checked last."""
+    return life.hours is None, life.hours or 0.0
 
 
 def _curve(now: Situation) -> ClevisCurve:
