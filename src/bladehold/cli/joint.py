@@ -107,7 +107,8 @@ def _drawn(found: JointAnswer, chart: Picture, condition: str | None, kind: str)
         from bladehold.report.clevis_drawing import clevis_svg
 
         return render_drawing(clevis_svg(found.assessment, condition), kind)
-    from bladehold.report.joint_charts import life_chart, tension_chart, tightness_chart
+    from bladehold.report.joint_charts import life_chart, tension_chart
+    from bladehold.report.tightness_chart import tightness_chart
 
     draw = {
         Picture.TENSION: tension_chart,

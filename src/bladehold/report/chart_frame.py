@@ -13,6 +13,9 @@ MARK = "#1f2d3a"
 COLOURS = ["#1f4e79", "#b3402a", "#4b7f3c", "#a5761c"]
 DASHES: list[list[int]] = [[1, 0], [6, 3], [2, 2], [8, 3, 2, 3]]
 SHAPES = ["circle", "triangle-up", "diamond", "square"]
+BESIDE = 350  # pixels of a panel with names beside it
+NAMES = 30  # letters of one line of a name beside a panel
+ROW, LINE_HEIGHT = 40, 14  # pixels of a row with a name, of a line of it
 TITLE_SIZE, TITLE_SHARE = 17, 0.62  # of the title: pixels of its letters, letters over those of a note
 
 
@@ -84,3 +87,23 @@ def panel_title(text: str) -> Any:
     import altair as alt
 
     return alt.TitleParams(text, fontSize=13, anchor="start", frame="group", color=MARK)
+
+
+def beside(field: str, order: list[str]) -> tuple[Any, list[Any]]:
+    """An axis of names in an order, and the layers that write them beside it, long ones in several lines."""
+    import altair as alt
+
+    axis = alt.Axis(title=None, labels=False, grid=True, ticks=False)
+    y = alt.Y(f"{field}:N", sort=order, scale=alt.Scale(domain=order), axis=axis)
+    written: dict[float, list[dict[str, Any]]] = {}
+    for name in order:
+        lines = textwrap.wrap(name, NAMES)
+        for at, line in enumerate(lines):
+            down = LINE_HEIGHT * (at - (len(lines) - 1) / 2)
+            written.setdefault(down, []).append({field: name, "line": line})
+    # An axis puts the first line at the tick and all others below it.
+    words: list[Any] = []
+    for down, rows in written.items():
+        mark: Any = alt.Chart(inline(rows)).mark_text(align="right", dy=down, color=MARK, fontSize=12)
+        words.append(mark.encode(x=alt.value(-7), y=y, text="line:N"))
+    return y, words
