@@ -162,7 +162,7 @@ def life_chart(found: JointAnswer) -> altair.VConcatChart:
 
     wanted = found.service_hours
     real = [one.hours for one in found.lives if one.hours is not None and 0.0 < one.hours < LONGEST * wanted]
-    low = max(min([*real, wanted]) / 10.0, SHORTEST * wanted)
+    low = max(min([*real, wanted]) / 12.0, SHORTEST * wanted)
     domain = [low, LONGEST * wanted]
     rows = [_life_row(life, wanted, domain) for life in found.lives]
     order = [row["name"] for row in rows]
@@ -218,7 +218,7 @@ def life_chart(found: JointAnswer) -> altair.VConcatChart:
 
 SHORT, LASTS = "ends before the service life", "lasts the service life"
 ENDLESS, OPEN = f"{NO_DAMAGE}, or beyond the axis", NOT_CHECKED
-_ROOM = 0.24  # of the axis, for the figure of a life
+_ROOM = 0.2  # of the axis, for the figure of a life
 LIVES = (SHORT, LASTS, ENDLESS, OPEN)
 _SIDES = {
     "before": ("right", -9, 0),
@@ -242,7 +242,7 @@ def _life_row(life: MemberLife, wanted: float, domain: list[float]) -> dict[str,
         "from": wanted,
     }
     if life.hours is None:
-        return {**row, "hours": low, "kind": OPEN, "side": "after"}
+        return {**row, "hours": low * (high / low) ** 0.03, "kind": OPEN, "side": "after"}
     if life.hours >= high:
         return {**row, "hours": high, "kind": ENDLESS, "side": "above"}
     kind = SHORT if life.hours < wanted else LASTS

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from bladehold.study import JointAnswer
+from bladehold.study.assess import MARGINAL
 from bladehold.study.failsafe import LEAVES, STAYS, SWINGS, Loss
 from bladehold.study.life import MemberLife
 from bladehold.study.tightness import Bound, Tightness, Way
@@ -62,10 +63,12 @@ def headline(found: JointAnswer) -> str:
     listed = reasons(found)
     if listed:
         return f"{found.build.name}: the joint DOES NOT HOLD: {'; '.join(listed)}."
-    weak = found.weakest
+    weak = found.assessment.governing
     how = f"the weakest is the {weak.part}, {weak.mode} ({weak.level}), margin {weak.margin:+.2f}"
-    little = weak.margin < found.build.policy.marginal
-    return f"{found.build.name}: the joint {'is MARGINAL' if little else 'HOLDS'}: {how}."
+    little = found.assessment.verdict == MARGINAL
+    return (
+        f"{found.build.name}: the joint {'is MARGINAL' if little else 'HOLDS in all that is checked'}: {how}."
+    )
 
 
 def stiffness_sentence(found: JointAnswer) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from bladehold.report.chart_frame import BESIDE, COLOURS, MARK, ROW, beside, inline, looks, panel_title
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     import altair
 
 _LINE, _BAD, _GOOD, _SECOND = COLOURS
+STEPS = 42  # of the temperature along the band
 
 
 def tightness_chart(found: JointAnswer) -> altair.VConcatChart:
@@ -88,10 +90,9 @@ def _moments(tight: Tightness) -> Any:
         base.mark_point(filled=True, size=40, opacity=1, clip=False).encode(shape=look["shape"]),
     ]
     if tight.moment_least is not None and tight.moment_greatest is not None:
-        band = [
-            {"at": at, "moment": low, "high": high}
-            for at, low, high in zip(ends, tight.moment_least, tight.moment_greatest, strict=True)
-        ]
+        along = [ends[0] + (ends[2] - ends[0]) * k / STEPS for k in range(STEPS + 1)]
+        edges = (between(along, ends, values) for values in (tight.moment_least, tight.moment_greatest))
+        band = [{"at": at, "moment": low, "high": high} for at, low, high in zip(along, *edges, strict=True)]
         area: Any = alt.Chart(inline(band)).mark_area(
             color=MUTED, opacity=0.22, line={"color": MUTED, "strokeWidth": 1}
         )
@@ -103,6 +104,23 @@ def _moments(tight: Tightness) -> Any:
         layers.append(point.encode(x=x, y=y))
     title = panel_title("Friction moment over temperature")
     return alt.layer(*layers).properties(width=BESIDE, height=270, title=title)
+
+
+def between(along: Sequence[float], ends: Sequence[float], values: Sequence[float]) -> list[float]:
+    """Return friction moments at temperatures along the band, from those at its three ends.
+
+    They are straight in the temperature, but where no preload is left: there the slope of the other side goes
+    on down to zero.
+    """
+    cold, middle, warm = values
+    slopes = [
+        (middle - cold) / (ends[1] - ends[0]) if ends[1] > ends[0] else None,
+        (warm - middle) / (ends[2] - ends[1]) if ends[2] > ends[1] else None,
+    ]
+    for side, end in enumerate((cold, warm)):
+        if end <= 0.0 < values[2 - 2 * side] and slopes[1 - side] is not None:
+            slopes[side] = slopes[1 - side]
+    return [max(middle + (slopes[0 if at < ends[1] else 1] or 0.0) * (at - ends[1]), 0.0) for at in along]
 
 
 def _top(tight: Tightness) -> float:
