@@ -35,6 +35,8 @@ from bladehold.joint.contact_model import ClevisModel
 _APART = np.array([[1.0], [-1.0]])
 _RIGID_LUG = (solver.LUG, solver.LUG_TURN)
 _HEADS = 1e3  # stiffness between head and plate over that of the screw
+UNSOLVED = 1e12
+"""Stands for every figure of a case that did not come to rest: more than any part bears."""
 _NUMBERS = tuple(one.name for one in fields(ClevisModel) if one.name not in {"strip_width", "upper_root"})
 
 
@@ -50,7 +52,7 @@ class ClevisState:
     blade and of its spacer; force of the upper plate's root on the plate, up positive, and of the hub core
     pressed by it; rotation of the lug's outboard end (tip up) [rad] and its rise
     carried straight back to the screw axis [m], since tightening; energy stored in all
-    springs and plates [J]; whether the case was solved.
+    springs and plates [J]; whether the case was solved: one that was not has `UNSOLVED` everywhere.
     """
 
     screw_tension: Floats
@@ -120,7 +122,9 @@ def solve_clevis(
     Range: small slopes; plates and lug that bend along the blade only.
     Source: least energy of the parts, own; limits in `joint.clevis`.
     """
-    return _Loaded(model, flap_moment, lift, preload, spread).state()
+    # What does not come to rest may run away on the way; `converged` tells.
+    with np.errstate(over="ignore", invalid="ignore"):
+        return _Loaded(model, flap_moment, lift, preload, spread).state()
 
 
 def rotational_stiffness(
@@ -294,7 +298,7 @@ class _Loaded:
         rise = self._lug_moves()[0]
 
         def shaped(values: Floats) -> Floats:
-            return np.asarray(values.reshape(self.shape))
+            return np.asarray(np.where(self._solved, values, UNSOLVED).reshape(self.shape))
 
         return ClevisState(
             screw_tension=shaped(tension),
@@ -318,7 +322,7 @@ class _Loaded:
             spacer_force=shaped(spacer),
             upper_root_force=shaped(between + held - upper.force),
             core_force=shaped(core),
-            lug_rotation=self.turn,
+            lug_rotation=shaped(self.turn.reshape(-1)),
             lug_rise=shaped(rise),
             stored_energy=shaped(stored),
             converged=self.solved,
