@@ -198,8 +198,9 @@ def test_a_proof_without_flap_moment_also_tells_the_hardest_flight(repaired):
 
 
 def test_dimensions_are_written(repaired):
-    found = words(tree(repaired))
-    for text in ("t1 4", "t2 8", "g 0.05", "e 9", "ep 12", "w 18", "wp 20", "b 14", "r 30", "c 5.04"):
+    found, lever = words(tree(repaired)), 1e3 * arrows_of(repaired).lever
+    names = ("t1 4", "t2 8", "g 0.05", "e 9", "ep 12", "w 18", "wp 20", "b 14", "r 30", f"c {lever:.3g}")
+    for text in names:
         assert text in found
     assert "d 5 in hole 5" in found and "bolt circle ø 25" in found
     assert not any(text.endswith("*") for text in found)

@@ -346,13 +346,6 @@ FIT = [
     one("tapped without length", '"locking"', '"tapped"', "pivot_screw.nut", "needs engagement"),
     one("circlip without rating", '"locking"', '"circlip"', "pivot_screw.nut", "needs circlip_load"),
     one(
-        "rating without circlip",
-        'nut = "locking"',
-        'circlip_load = "2 kN"\nnut = "locking"',
-        "pivot_screw.circlip_load",
-        "circlip",
-    ),
-    one(
         "circlip cannot be tightened",
         'nut = "locking"',
         'nut = "circlip"\ncirclip_load = "2 kN"',
@@ -381,13 +374,6 @@ FIT = [
         'locking = "threadlock"\nnut = "locking"',
         "pivot_screw.locking",
         "did you mean thread-lock?",
-    ),
-    one(
-        "yes in quotes",
-        'gap = "0.05 mm"',
-        'upper_plate_bolted = "yes"\ngap = "0.05 mm"',
-        "hub.upper_plate_bolted",
-        "true or false",
     ),
     Case(
         "coaxial with five",

@@ -97,7 +97,8 @@ def _forces(arrows: Arrows) -> list[tuple[str, str, str]]:
 
 def newtons(force: float) -> str:
     """Return a force in N to at least three figures."""
-    return f"{force:.0f} N" if abs(force) >= 100.0 or force == 0.0 else f"{force:.3g} N"
+    whole = force == 0.0 or 100.0 <= abs(force) < 1e7
+    return f"{force:.0f} N" if whole else f"{force:.3g} N"
 
 
 def newton_metres(moment: float) -> str:
