@@ -5,7 +5,7 @@ from pathlib import Path
 from bladehold.sheet import parse_sheet, resolve
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-FRICTION = 'pivot_friction = "0.09 N*m"      # spring balance at the tip, as the screw is tightened\n'
+FRICTION = 'pivot_friction = "0.25 N*m"      # spring balance at the tip, as the screw is tightened\n'
 
 
 def text_of(name):

@@ -121,7 +121,7 @@ def test_the_band_goes_through_the_moments_of_the_sheets_torque(found):
     for key, values in (("moment", tight.moment_least), ("high", tight.moment_greatest)):
         there = np.interp(ends, [row["at"] for row in band], [row[key] for row in band])
         assert there == pytest.approx(values, abs=1e-2)
-    assert "Cross: friction as measured, 0.09 N·m" in notes_of(tightness_chart(found))
+    assert "Cross: friction as measured, 0.25 N·m" in notes_of(tightness_chart(found))
 
 
 def test_a_moment_that_ends_at_zero_ends_where_its_line_meets_it():

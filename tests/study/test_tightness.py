@@ -143,7 +143,7 @@ def test_the_repaired_hub_cannot_be_set_by_torque_and_says_what_would_help(repai
     assert max(alone, key=lambda way: way.torque_width).name == "spring washers, 800 N/mm"
     assert repaired_answer.best_by_torque.name.startswith("longer bush, spring washers")
     assert "no torque serves, the least is 2.3 times the greatest" in repaired_answer.verdict
-    # Its 0.09 N m by spring balance is lost in the cold; under spring washers it stays.
+    # Its 0.25 N m by spring balance is lost in the cold; under spring washers it stays.
     assert repaired_answer.measured_serves is False
     assert answer(pivot(repaired(), spring_rate=800e3), folds).measured_serves is True
 
