@@ -265,8 +265,7 @@ class _Loaded:
         turned = self._loaded.at(solver.LUG_OUTER_TURN)
         where = -1 if turned is None else turned
         unit[0, where] = 1.0
-        held = np.where(self._forces > 0.0, self._loaded.springs, 0.0)
-        turn = self._loaded.step(held, unit)[0, where]
+        turn = self._loaded.step(self._forces > 0.0, unit)[0, where]
         return np.asarray(self._wide["half_length"] ** 2 / turn).reshape(self.shape)
 
     def state(self) -> ClevisState:
