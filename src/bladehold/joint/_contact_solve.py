@@ -99,7 +99,7 @@ class System:
     @property
     def single(self) -> bool:
         """Whether it is one geometry."""
-        return self.plates.shape[-1] == 1 and self.springs.shape[-1] == 1
+        return (self.plates.shape[-1], self.springs.shape[-1]) == (1, 1)
 
     @property
     def lugs(self) -> int:
