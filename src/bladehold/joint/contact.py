@@ -180,7 +180,9 @@ class _Loaded:
         ties = bool(model.tie_stiffness.any() or model.spacer_stiffness.any())
         plates, kept = plate_stiffness(part, model.upper_root, ties, bool(model.lug_compliance.any()))
         _, weight = solver.face_points()
-        width = np.broadcast_to(model.strip_width, (*model.geometry, solver.STRIPS)).reshape(-1, solver.STRIPS)
+        width = np.broadcast_to(model.strip_width, (*model.geometry, solver.STRIPS)).reshape(
+            -1, solver.STRIPS
+        )
         faces = width.T * weight[:, np.newaxis] * (part["half_length"] * part["foundation"])
         springs = np.zeros((solver.ROWS, faces.shape[-1]))
         springs[: solver.FACES] = np.concatenate((faces, faces))
@@ -222,10 +224,10 @@ class _Loaded:
         offset[: solver.FACES] = -gap
         v, forces, solved = solver.least_energy(system, offset, load, np.zeros(load.shape))
         if in_proportion:
-            self._v0, self._forces0, self._solved0 = (
-                solver.widened(values, model.geometry, self.shape) for values in (v, forces, solved)
-            )
-            self._v0, self._forces0 = self._v0 * self._preload, self._forces0 * self._preload
+            own = model.geometry, self.shape
+            self._v0 = solver.widened(v, *own) * self._preload
+            self._forces0 = solver.widened(forces, *own) * self._preload
+            self._solved0 = np.broadcast_to(solved.reshape(model.geometry), self.shape).reshape(-1)
         else:
             self._v0, self._forces0, self._solved0 = v[..., place], forces[:, place], solved[place]
 
