@@ -370,33 +370,45 @@ def _search(springs: Floats, q: Floats, move: Floats, step: Floats, rest: Floats
     The energy's slope along the step is slope + curve t + sum(w q+ dq), which never falls with t: where it
     is not above zero at t = 1, the energy has fallen all the way.
     """
-    pushing = springs * move
     slope, curve = -_along(step, rest), _along(step, bent)
-    after = slope + curve + (np.maximum(q + move, 0.0) * pushing).sum(axis=0)
-    begin = slope + (np.maximum(q, 0.0) * pushing).sum(axis=0)
+    pushing, ahead = springs * move, np.maximum(q + move, 0.0)
+    after = slope + curve + _down(ahead, pushing)
+    begin = slope + _down(np.maximum(q, 0.0), pushing)
     length = np.ones(q.shape[-1])
     bad = np.flatnonzero(after > 1e-9 * np.abs(begin))
     if not bad.size:
         return length
-    springs, pushing, q, move = _take(springs, bad), pushing[:, bad], q[:, bad], move[:, bad]
-    slope, curve, begin, after = slope[bad], curve[bad], begin[bad], after[bad]
-    squares = np.maximum(q + move, 0.0) ** 2 - np.maximum(q, 0.0) ** 2
-    gain = slope + curve / 2.0 + (squares * springs).sum(axis=0) / 2.0
+    slope, curve, begin, value = slope[bad], curve[bad], begin[bad], after[bad]
+    springs, q, move, pushing, ahead = (_take(one, bad) for one in (springs, q, move, pushing, ahead))
+    gain = slope + curve / 2.0 + (_down(ahead**2, springs) - _down(np.maximum(q, 0.0) ** 2, springs)) / 2.0
     low, high, t = np.zeros(bad.size), np.ones(bad.size), np.ones(bad.size)
-    enough = gain <= 1e-4 * begin
+    left = (gain > 1e-4 * begin) & (np.abs(value) > 1e-3 * np.abs(begin))
+    acting = ahead > 0.0
     for _ in range(_SEARCHES):
-        if enough.all():
+        if not left.all():
+            length[bad] = t
+            keep = np.flatnonzero(left)
+            bad, low, high, t, slope, curve, begin, value = (
+                one[keep] for one in (bad, low, high, t, slope, curve, begin, value)
+            )
+            q, move, pushing, acting = (one[:, keep] for one in (q, move, pushing, acting))
+        if not bad.size:
             break
-        there = q + t * move
-        value = slope + curve * t + (np.maximum(there, 0.0) * pushing).sum(axis=0)
-        rise = curve + (pushing * move * (there > 0.0)).sum(axis=0)
+        rise = curve + _down(pushing * acting, move)
         low, high = np.where(value <= 0.0, t, low), np.where(value > 0.0, t, high)
         newton = t - value / np.where(rise > 0.0, rise, np.inf)
         inside = (newton > low) & (newton < high)
-        t = np.where(enough, t, np.where(inside, newton, (low + high) / 2.0))
-        enough |= np.abs(value) <= 1e-3 * np.abs(begin)
+        t = np.where(inside, newton, (low + high) / 2.0)
+        there = np.maximum(q + t * move, 0.0)
+        value, acting = slope + curve * t + _down(there, pushing), there > 0.0
+        left = np.abs(value) > 1e-3 * np.abs(begin)
     length[bad] = t
     return length
+
+
+def _down(one: Floats, other: Floats) -> Floats:
+    """Sum over the springs of the product of two values."""
+    return np.asarray(np.einsum("sb,sb->b", one, np.broadcast_to(other, one.shape)))
 
 
 def _along(step: Floats, force: Floats) -> Floats:
