@@ -33,6 +33,7 @@ ROWS = FACES + 4
 _SIDE = np.array([1.0, -1.0])[:, np.newaxis, np.newaxis]  # the upper plate is pressed by a rising lug
 _TOLERANCE = 1e-10  # residual force over the greatest force
 _ROUNDING = 1e-9  # the same where the springs that act no longer change, which is exact but for rounding
+_NOISE = 1e-14  # rounding of a slope over the sizes of what makes it up, below which nothing is searched
 _LEAST = 1.0  # N, below which a force is none
 _FLOOR = 1e-12  # stiffness put on unknowns that nothing holds, over the greatest of the faces'
 _STEPS, _SEARCHES = 80, 60
@@ -84,13 +85,13 @@ class System:
 
     Stiffness of the plates alone (2, unknowns, unknowns, batch) in the order of `kept`, which of the eleven
     unknowns these are, and the springs' stiffness (springs, batch), faces first [N/m]. Of one geometry the
-    inverses found are kept, by the number of the set of springs that act.
+    matrices and inverses found are kept, by the number of the set of springs that act.
     """
 
     plates: Floats
     kept: tuple[int, ...]
     springs: Floats
-    inverses: dict[int, Floats | None] = field(default_factory=dict)
+    found: dict[int, tuple[Floats, Floats | None]] = field(default_factory=dict)
 
     def at(self, unknown: int) -> int | None:
         """Position of an unknown, None where it is left out."""
@@ -156,7 +157,7 @@ class System:
     def step(self, acting: NDArray[np.bool_], force: Floats) -> Floats:
         """Change of v by `force` (2, unknowns, batch) while the springs that act (springs, batch) do.
 
-        Cases of one geometry with the same springs at work share one inverse, unless something is loose.
+        Cases of one geometry with the same springs at work share one matrix.
         """
         if not self.single:
             return self._eliminated(self.springs * acting, force)
@@ -164,31 +165,30 @@ class System:
         most, cases = _SETS
         if numbers.size > max(most, acting.shape[-1] // cases):
             return self._eliminated(self.springs * acting, force)
-        new = [at for at, number in enumerate(numbers.tolist()) if number not in self.inverses]
+        new = [at for at, number in enumerate(numbers.tolist()) if number not in self.found]
         if new:
             self._invert(acting[:, first[new]], numbers[new])
         out = np.empty(force.shape)
         own, lugs = len(self.kept) - self.lugs, self.lugs
         both = np.concatenate((force[0, :own], force[1, :own], force[0, own:] + force[1, own:]))
         order, ends = np.argsort(which, kind="stable"), np.cumsum(np.bincount(which))
-        loose = []
         for number, begin, end in zip(numbers.tolist(), [0, *ends], ends, strict=False):
-            inverse, cases_here = self.inverses[number], order[begin:end]
-            if inverse is None:
-                loose.append(cases_here)
+            here, (matrix, inverse) = order[begin:end], self.found[number]
+            pushed = both[:, here]
+            moved = np.linalg.solve(matrix, pushed) if inverse is None else _product(inverse, pushed)
+            if (
+                inverse is None and ((pushed * moved).sum(axis=0) < 0.0).any()
+            ):  # rounding let a part slip uphill
+                out[..., here] = self._eliminated(self.springs * acting[:, here], force[..., here])
                 continue
-            moved = _product(inverse, both[:, cases_here])
-            out[0, :own, cases_here], out[1, :own, cases_here] = moved[:own].T, moved[own:-lugs].T
-            out[:, own:, cases_here] = moved[np.newaxis, -lugs:]
-        if loose:
-            rest = np.concatenate(loose)
-            out[..., rest] = self._eliminated(self.springs * acting[:, rest], force[..., rest])
+            out[0, :own, here], out[1, :own, here] = moved[:own].T, moved[own:-lugs].T
+            out[:, own:, here] = moved[np.newaxis, -lugs:]
         return out
 
     def _invert(self, acting: NDArray[np.bool_], numbers: NDArray[np.int64]) -> None:
-        """Keep the inverse of each set of acting springs, unknowns of both plates first, then the lug's.
+        """Keep matrix and inverse of each set of acting springs, the plates' unknowns first, then the lug's.
 
-        None where something is held so little that rounding would tell.
+        No inverse where something is held so little that rounding would tell.
         """
         held = self.springs * acting
         own, lugs, count = len(self.kept) - self.lugs, self.lugs, numbers.size
@@ -204,8 +204,8 @@ class System:
         inverse = np.linalg.inv(whole)
         weakest = np.diagonal(inverse, axis1=1, axis2=2)
         firm = (weakest > 0.0).all(axis=1) & (weakest.max(axis=1) * self._floor < _FIRM)
-        for number, one, good in zip(numbers.tolist(), inverse, firm, strict=True):
-            self.inverses[number] = one if good else None
+        for at, number in enumerate(numbers.tolist()):
+            self.found[number] = whole[at], inverse[at] if firm[at] else None
 
     @property
     def _floor(self) -> float:
@@ -375,7 +375,8 @@ def _search(springs: Floats, q: Floats, move: Floats, step: Floats, rest: Floats
     after = slope + curve + _down(ahead, pushing)
     begin = slope + _down(np.maximum(q, 0.0), pushing)
     length = np.ones(q.shape[-1])
-    bad = np.flatnonzero(after > 1e-9 * np.abs(begin))
+    told = np.abs(begin) > _NOISE * _along(np.abs(step), np.abs(rest))
+    bad = np.flatnonzero((after > 1e-9 * np.abs(begin)) & told)
     if not bad.size:
         return length
     slope, curve, begin, value = slope[bad], curve[bad], begin[bad], after[bad]
@@ -388,10 +389,10 @@ def _search(springs: Floats, q: Floats, move: Floats, step: Floats, rest: Floats
         if not left.all():
             length[bad] = t
             keep = np.flatnonzero(left)
-            bad, low, high, t, slope, curve, begin, value = (
-                one[keep] for one in (bad, low, high, t, slope, curve, begin, value)
-            )
-            q, move, pushing, acting = (one[:, keep] for one in (q, move, pushing, acting))
+            bad = bad[keep]
+            low, high, t, slope, curve = low[keep], high[keep], t[keep], slope[keep], curve[keep]
+            begin, value, acting = begin[keep], value[keep], acting[:, keep]
+            q, move, pushing = q[:, keep], move[:, keep], pushing[:, keep]
         if not bad.size:
             break
         rise = curve + _down(pushing * acting, move)
