@@ -14,7 +14,7 @@ Arrays keep the batch on the last axis: v (plate, unknown, batch), q (spring, ba
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -102,7 +102,7 @@ class System:
         """Whether it is one geometry."""
         return (self.plates.shape[-1], self.springs.shape[-1]) == (1, 1)
 
-    @property
+    @cached_property
     def lugs(self) -> int:
         """How many of the unknowns are the lug's, the last ones."""
         return sum(one in LUGS for one in self.kept)
@@ -207,7 +207,7 @@ class System:
         for at, number in enumerate(numbers.tolist()):
             self.found[number] = whole[at], inverse[at] if firm[at] else None
 
-    @property
+    @cached_property
     def _floor(self) -> float:
         return float(_FLOOR * self.springs[:FACES].sum(axis=0).max())
 
@@ -409,7 +409,7 @@ def _search(springs: Floats, q: Floats, move: Floats, step: Floats, rest: Floats
 
 def _down(one: Floats, other: Floats) -> Floats:
     """Sum over the springs of the product of two values."""
-    return np.asarray(np.einsum("sb,sb->b", one, np.broadcast_to(other, one.shape)))
+    return np.asarray(np.einsum("sb,sb->b", one, other))
 
 
 def _along(step: Floats, force: Floats) -> Floats:

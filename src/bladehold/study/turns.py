@@ -161,13 +161,12 @@ def _tabled(moment: FloatArray, lift: FloatArray) -> _Gathered:
         up = np.divide(lift - low[at], high[at] - low[at], out=np.zeros_like(lift), where=high[at] > low[at])
         shares += [(0, at, weight * (1.0 - up)), (1, at, weight * up)]
 
-    def between(values: NDArray[np.generic]) -> FloatArray:
-        tabled = np.asarray(values, dtype=float)
-        return np.asarray(sum(weight * tabled[..., level, at] for level, at, weight in shares))
-
     def read(table: ClevisState) -> ClevisState:
-        found = {name: between(values) for name, values in vars(table).items() if name != "converged"}
-        return ClevisState(**found, converged=between(table.converged) > 1.0 - 1e-9)
+        tabled = np.array(list(vars(table).values()), dtype=float)
+        tabled = tabled.reshape(*tabled.shape[:-2], -1)
+        between = sum(weight * tabled.take(level * nodes.size + at, axis=-1) for level, at, weight in shares)
+        found = dict(zip(vars(table), np.asarray(between), strict=True))
+        return ClevisState(**found | {"converged": found["converged"] > 1.0 - 1e-9})
 
     return nodes, np.stack((low, high)), read
 
