@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from bladehold.joint import pin, preload, separation, setting
 from bladehold.joint.bedding import BeddedPin, bedded_pin
 from bladehold.joint.contact import ClevisState
-from bladehold.sheet.build import Build, Policy, Screw, Tightening
+from bladehold.sheet.build import Build, Hub, Policy, Screw, Tightening
 from bladehold.study.clamp import creep_share, embedding_force, pivot_stack, preload_change
 from bladehold.study.clevis import AS_BUILT, Cases, Held, solved_together
 from bladehold.study.loads import Loads
@@ -166,16 +166,7 @@ class Situation:
         """Levers of the pivot screw on its elastic beds; None where the policy takes a handbook lever."""
         if self.policy.pin_bending != "bedded":
             return None
-        hub, screw = self.build.hub, self.build.pivot
-        return bedded_pin(
-            hub.plate_thickness,
-            hub.lug_thickness,
-            hub.gap,
-            screw.shear_diameter,
-            screw.strength.modulus,
-            hub.plate_material.modulus,
-            hub.lug_material.modulus,
-        )
+        return _levers(self.build.hub, self.build.pivot)
 
     @cached_property
     def pin_moment(self) -> FloatArray:
@@ -197,6 +188,20 @@ class Situation:
         return pin.bending_moment_air_force(
             self.loads.root.in_plane, hub.plate_thickness, hub.lug_thickness, hub.gap
         )
+
+
+@lru_cache(maxsize=256)
+def _levers(hub: Hub, screw: Screw) -> BeddedPin:
+    """Levers of a pivot screw on its beds, worked out once for the same parts."""
+    return bedded_pin(
+        hub.plate_thickness,
+        hub.lug_thickness,
+        hub.gap,
+        screw.shear_diameter,
+        screw.strength.modulus,
+        hub.plate_material.modulus,
+        hub.lug_material.modulus,
+    )
 
 
 def greatest_pressure(state: ClevisState) -> FloatArray:
