@@ -13,8 +13,8 @@ Arrays keep the batch on the last axis: v (plate, unknown, batch), q (spring, ba
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import cache
+from dataclasses import dataclass, field
+from functools import cache, cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,10 +33,15 @@ ROWS = FACES + 4
 _SIDE = np.array([1.0, -1.0])[:, np.newaxis, np.newaxis]  # the upper plate is pressed by a rising lug
 _TOLERANCE = 1e-10  # residual force over the greatest force
 _ROUNDING = 1e-9  # the same where the springs that act no longer change, which is exact but for rounding
+_NOISE = 1e-14  # rounding of a slope over the sizes of what makes it up, below which nothing is searched
 _LEAST = 1.0  # N, below which a force is none
 _FLOOR = 1e-12  # stiffness put on unknowns that nothing holds, over the greatest of the faces'
 _STEPS, _SEARCHES = 80, 60
 _SHRINK = 0.85  # the batch is packed anew when no more than this part of it is still unsolved
+_WORK = 200_000  # multiplications in one product, below what a library of linear algebra spreads over threads
+_FIRM = 1e-7  # floor over stiffness up to which a system's inverse is as good as elimination
+_SETS = (24, 8)  # sets of acting springs worth an inverse each: so many, or one for so many cases
+_BITS = 2 ** np.arange(ROWS)
 
 
 @cache
@@ -79,24 +84,33 @@ class System:
     """The elastic parts of a batch of clevises; a last axis of 1 stands for one geometry.
 
     Stiffness of the plates alone (2, unknowns, unknowns, batch) in the order of `kept`, which of the eleven
-    unknowns these are, and the springs' stiffness (springs, batch), faces first [N/m].
+    unknowns these are, and the springs' stiffness (springs, batch), faces first [N/m]. Of one geometry the
+    matrices and inverses found are kept, by the number of the set of springs that act.
     """
 
     plates: Floats
     kept: tuple[int, ...]
     springs: Floats
+    found: dict[int, tuple[Floats, Floats | None]] = field(default_factory=dict)
 
     def at(self, unknown: int) -> int | None:
         """Position of an unknown, None where it is left out."""
         return self.kept.index(unknown) if unknown in self.kept else None
 
     @property
+    def single(self) -> bool:
+        """Whether it is one geometry."""
+        return (self.plates.shape[-1], self.springs.shape[-1]) == (1, 1)
+
+    @cached_property
     def lugs(self) -> int:
         """How many of the unknowns are the lug's, the last ones."""
         return sum(one in LUGS for one in self.kept)
 
     def take(self, index: NDArray[np.intp]) -> System:
         """The part of the batch at `index`."""
+        if self.single:
+            return self
         return System(_take(self.plates, index), self.kept, _take(self.springs, index))
 
     def widened(self, own: tuple[int, ...], shape: tuple[int, ...]) -> System:
@@ -108,7 +122,7 @@ class System:
 
     def compressions(self, v: Floats) -> Floats:
         """Linear part of q for every spring, shape (springs, batch)."""
-        faces = _SIDE * (_shapes(self.kept) @ v)
+        faces = _SIDE * np.stack([_product(_shapes(self.kept), one) for one in v])
         out = np.zeros((ROWS, v.shape[-1]))
         out[:FACES] = faces.reshape(FACES, -1)
         head, tie, root = self.at(HEAD), self.at(TIE), self.at(ROOT)
@@ -122,8 +136,8 @@ class System:
 
     def forces(self, springs: Floats) -> Floats:
         """Gradient of the springs' energy for spring forces (springs, batch), the transpose of the above."""
-        faces = springs[:FACES].reshape(2, STRIPS, -1)
-        out: Floats = _shapes(self.kept).T @ (_SIDE * faces)
+        faces = _SIDE * springs[:FACES].reshape(2, STRIPS, -1)
+        out: Floats = np.stack([_product(_shapes(self.kept).T, one) for one in faces])
         head, tie, root = self.at(HEAD), self.at(TIE), self.at(ROOT)
         out[0, head] += springs[SCREW_SPRING]
         out[1, head] -= springs[SCREW_SPRING]
@@ -137,24 +151,93 @@ class System:
     def bending(self, v: Floats) -> Floats:
         """Forces that hold the plates bent to v, K v."""
         if self.plates.shape[-1] == 1:
-            return np.asarray(np.matmul(self.plates[..., 0], v))
+            return np.stack([_product(self.plates[plate, :, :, 0], v[plate]) for plate in range(2)])
         return np.asarray(np.einsum("pijb,pjb->pib", self.plates, v))
 
-    def step(self, held: Floats, force: Floats) -> Floats:
-        """Change of v by `force` (2, unknowns, batch) with springs of stiffness `held` (springs, batch)."""
-        size, slaves = len(self.kept), sum(one in SLAVES for one in self.kept)
-        batch = held.shape[-1]
-        a = np.empty((size, size + 1, 2, batch))
+    def step(self, acting: NDArray[np.bool_], force: Floats) -> Floats:
+        """Change of v by `force` (2, unknowns, batch) while the springs that act (springs, batch) do.
+
+        Cases of one geometry with the same springs at work share one matrix.
+        """
+        if not self.single:
+            return self._eliminated(self.springs * acting, force)
+        numbers, first, which = np.unique(_BITS @ acting, return_index=True, return_inverse=True)
+        most, cases = _SETS
+        if numbers.size > max(most, acting.shape[-1] // cases):
+            return self._eliminated(self.springs * acting, force)
+        new = [at for at, number in enumerate(numbers.tolist()) if number not in self.found]
+        if new:
+            self._invert(acting[:, first[new]], numbers[new])
+        out = np.empty(force.shape)
+        own, lugs = len(self.kept) - self.lugs, self.lugs
+        both = np.concatenate((force[0, :own], force[1, :own], force[0, own:] + force[1, own:]))
+        order, ends = np.argsort(which, kind="stable"), np.cumsum(np.bincount(which))
+        for number, begin, end in zip(numbers.tolist(), [0, *ends], ends, strict=False):
+            here, (matrix, inverse) = order[begin:end], self.found[number]
+            pushed = both[:, here]
+            moved = np.linalg.solve(matrix, pushed) if inverse is None else _product(inverse, pushed)
+            if (
+                inverse is None and ((pushed * moved).sum(axis=0) < 0.0).any()
+            ):  # rounding let a part slip uphill
+                out[..., here] = self._eliminated(self.springs * acting[:, here], force[..., here])
+                continue
+            out[0, :own, here], out[1, :own, here] = moved[:own].T, moved[own:-lugs].T
+            out[:, own:, here] = moved[np.newaxis, -lugs:]
+        return out
+
+    def _invert(self, acting: NDArray[np.bool_], numbers: NDArray[np.int64]) -> None:
+        """Keep matrix and inverse of each set of acting springs, the plates' unknowns first, then the lug's.
+
+        No inverse where something is held so little that rounding would tell.
+        """
+        held = self.springs * acting
+        own, lugs, count = len(self.kept) - self.lugs, self.lugs, numbers.size
+        size = 2 * own + lugs
+        blocks = self._blocks(held)
+        whole = np.zeros((count, size, size))
+        for plate in range(2):
+            rows = np.array([*range(plate * own, (plate + 1) * own), *range(2 * own, size)])
+            whole[:, rows[:, np.newaxis], rows] += blocks[:, :, plate].transpose(2, 0, 1)
+        for unknown, stiffness in self._couplings(held, own):
+            for sign, i, j in ((1, 0, 0), (1, own, own), (-1, 0, own), (-1, own, 0)):
+                whole[:, unknown + i, unknown + j] += sign * stiffness
+        inverse = np.linalg.inv(whole)
+        weakest = np.diagonal(inverse, axis1=1, axis2=2)
+        firm = (weakest > 0.0).all(axis=1) & (weakest.max(axis=1) * self._floor < _FIRM)
+        for at, number in enumerate(numbers.tolist()):
+            self.found[number] = whole[at], inverse[at] if firm[at] else None
+
+    @cached_property
+    def _floor(self) -> float:
+        return float(_FLOOR * self.springs[:FACES].sum(axis=0).max())
+
+    def _blocks(self, held: Floats) -> Floats:
+        """Stiffness of each plate with the springs held there (unknowns, unknowns, 2, batch)."""
+        size, batch = len(self.kept), held.shape[-1]
         strips = held[:FACES].reshape(2, STRIPS, batch).transpose(1, 0, 2).reshape(STRIPS, -1)
-        a[:, :size] = (_products(self.kept) @ strips).reshape(size, size, 2, batch)
-        a[:, :size] += self.plates.transpose(1, 2, 0, 3)
-        a[:, size] = force.transpose(1, 0, 2)
-        floor = _FLOOR * self.springs[:FACES].sum(axis=0).max()
+        blocks = _product(_products(self.kept), strips).reshape(size, size, 2, batch)
+        blocks += self.plates.transpose(1, 2, 0, 3)
         diagonal = np.arange(size)
-        a[diagonal, diagonal] += floor
+        blocks[diagonal, diagonal] += self._floor
         root = self.at(ROOT)
         if root is not None:
-            a[root, root, 0] += held[CORE_SPRING]
+            blocks[root, root, 0] += held[CORE_SPRING]
+        return blocks
+
+    def _couplings(self, held: Floats, own: int) -> list[tuple[int, Floats]]:
+        """Unknowns at which a spring joins the plates, counted within `own` of each, and its stiffness."""
+        ends = [(own - 1, held[SCREW_SPRING])]
+        if self.at(TIE) is not None:
+            ends.append((own - 2, held[TIE_SPRING] + held[SPACER_SPRING]))
+        return ends
+
+    def _eliminated(self, held: Floats, force: Floats) -> Floats:
+        """The same as `step` case by case, with springs of stiffness `held` (springs, batch)."""
+        size, slaves = len(self.kept), sum(one in SLAVES for one in self.kept)
+        batch, floor = held.shape[-1], self._floor
+        a = np.empty((size, size + 1, 2, batch))
+        a[:, :size] = self._blocks(held)
+        a[:, size] = force.transpose(1, 0, 2)
         _eliminate(a, slaves, floor)
         masters = self._masters(a[slaves:, slaves:], held, floor)
         v = np.empty((size, 2, batch))
@@ -165,7 +248,7 @@ class System:
             v[i] = (a[i, size] - (a[i, i + 1 : size] * v[i + 1 :]).sum(axis=0)) / a[i, i]
         return v.transpose(1, 0, 2)
 
-    def _masters(self, blocks: Floats, held: Floats, floor: Floats) -> Floats:
+    def _masters(self, blocks: Floats, held: Floats, floor: float) -> Floats:
         """Both plates at tie row and screw with the lug between, coupled by screw, ties and spacer."""
         own = blocks.shape[0] - self.lugs
         size = 2 * own + self.lugs
@@ -174,12 +257,7 @@ class System:
         for plate in range(2):
             rows = [*range(plate * own, (plate + 1) * own), *lug]
             a[np.ix_(rows, [*rows, size])] += blocks[:, :, plate]
-        for unknown, stiffness in (
-            (own - 1, held[SCREW_SPRING]),
-            (own - 2, held[TIE_SPRING] + held[SPACER_SPRING]),
-        ):
-            if unknown < 0:
-                continue
+        for unknown, stiffness in self._couplings(held, own):
             for sign, i, j in ((1, 0, 0), (1, own, own), (-1, 0, own), (-1, own, 0)):
                 a[unknown + i, unknown + j] += sign * stiffness
         _eliminate(a, size, floor)
@@ -189,7 +267,7 @@ class System:
         return v
 
 
-def _eliminate(a: Floats, count: int, floor: Floats) -> None:
+def _eliminate(a: Floats, count: int, floor: float) -> None:
     """Gauss elimination of the first unknowns, in place; a pivot that nothing holds gets the floor."""
     for i in range(count):
         np.maximum(a[i, i], floor, out=a[i, i])
@@ -206,6 +284,17 @@ def _shapes(kept: tuple[int, ...]) -> Floats:
 def _products(kept: tuple[int, ...]) -> Floats:
     shapes = _shapes(kept)
     return (shapes[:, :, np.newaxis] * shapes[:, np.newaxis]).reshape(STRIPS, -1).T.copy()
+
+
+def _product(a: Floats, b: Floats) -> Floats:
+    """a @ b in blocks of columns, each too small to be spread over threads, whose waiting costs far more."""
+    columns = max(_WORK // a.size, 1)
+    if b.shape[1] <= columns:
+        return a @ b
+    out = np.empty((a.shape[0], b.shape[1]))
+    for begin in range(0, b.shape[1], columns):
+        np.matmul(a, b[:, begin : begin + columns], out=out[:, begin : begin + columns])
+    return out
 
 
 def _take(values: Floats, index: NDArray[np.intp]) -> Floats:
@@ -248,7 +337,7 @@ def least_energy(
     acting = (q > 0.0) & (part.springs > 0.0)
     left_over = rest - part.forces(part.springs * np.maximum(q, 0.0))
     for turn in range(_STEPS):
-        step = part.step(part.springs * acting, left_over)
+        step = part.step(acting, left_over)
         move, bent = part.compressions(step), part.bending(step)
         length = _search(part.springs, q, move, step, rest, bent)
         v, q, rest = v + length * step, q + length * move, rest - length * bent
@@ -281,33 +370,46 @@ def _search(springs: Floats, q: Floats, move: Floats, step: Floats, rest: Floats
     The energy's slope along the step is slope + curve t + sum(w q+ dq), which never falls with t: where it
     is not above zero at t = 1, the energy has fallen all the way.
     """
-    pushing = springs * move
     slope, curve = -_along(step, rest), _along(step, bent)
-    after = slope + curve + (np.maximum(q + move, 0.0) * pushing).sum(axis=0)
-    begin = slope + (np.maximum(q, 0.0) * pushing).sum(axis=0)
+    pushing, ahead = springs * move, np.maximum(q + move, 0.0)
+    after = slope + curve + _down(ahead, pushing)
+    begin = slope + _down(np.maximum(q, 0.0), pushing)
     length = np.ones(q.shape[-1])
-    bad = np.flatnonzero(after > 1e-9 * np.abs(begin))
+    told = np.abs(begin) > _NOISE * _along(np.abs(step), np.abs(rest))
+    bad = np.flatnonzero((after > 1e-9 * np.abs(begin)) & told)
     if not bad.size:
         return length
-    springs, pushing, q, move = _take(springs, bad), pushing[:, bad], q[:, bad], move[:, bad]
-    slope, curve, begin, after = slope[bad], curve[bad], begin[bad], after[bad]
-    squares = np.maximum(q + move, 0.0) ** 2 - np.maximum(q, 0.0) ** 2
-    gain = slope + curve / 2.0 + (squares * springs).sum(axis=0) / 2.0
+    slope, curve, begin, value = slope[bad], curve[bad], begin[bad], after[bad]
+    springs, q, move, pushing, ahead = (_take(one, bad) for one in (springs, q, move, pushing, ahead))
+    gain = slope + curve / 2.0 + (_down(ahead**2, springs) - _down(np.maximum(q, 0.0) ** 2, springs)) / 2.0
     low, high, t = np.zeros(bad.size), np.ones(bad.size), np.ones(bad.size)
-    enough = gain <= 1e-4 * begin
+    left = (gain > 1e-4 * begin) & (np.abs(value) > 1e-3 * np.abs(begin))
+    acting = ahead > 0.0
     for _ in range(_SEARCHES):
-        if enough.all():
+        if not left.all():
+            length[bad] = t
+            keep = np.flatnonzero(left)
+            bad = bad[keep]
+            low, high, t, slope, curve = low[keep], high[keep], t[keep], slope[keep], curve[keep]
+            begin, value, acting = begin[keep], value[keep], acting[:, keep]
+            q, move, pushing = q[:, keep], move[:, keep], pushing[:, keep]
+        if not bad.size:
             break
-        there = q + t * move
-        value = slope + curve * t + (np.maximum(there, 0.0) * pushing).sum(axis=0)
-        rise = curve + (pushing * move * (there > 0.0)).sum(axis=0)
+        rise = curve + _down(pushing * acting, move)
         low, high = np.where(value <= 0.0, t, low), np.where(value > 0.0, t, high)
         newton = t - value / np.where(rise > 0.0, rise, np.inf)
         inside = (newton > low) & (newton < high)
-        t = np.where(enough, t, np.where(inside, newton, (low + high) / 2.0))
-        enough |= np.abs(value) <= 1e-3 * np.abs(begin)
+        t = np.where(inside, newton, (low + high) / 2.0)
+        there = np.maximum(q + t * move, 0.0)
+        value, acting = slope + curve * t + _down(there, pushing), there > 0.0
+        left = np.abs(value) > 1e-3 * np.abs(begin)
     length[bad] = t
     return length
+
+
+def _down(one: Floats, other: Floats) -> Floats:
+    """Sum over the springs of the product of two values."""
+    return np.asarray(np.einsum("sb,sb->b", one, other))
 
 
 def _along(step: Floats, force: Floats) -> Floats:

@@ -32,12 +32,13 @@ from bladehold.joint._arrays import Floats, at_least_zero, real
 from bladehold.joint._contact_plates import head_arm, head_mean, plate_stiffness
 from bladehold.joint.contact_model import ClevisModel
 
-_APART = np.array([[1.0], [-1.0]])
+_OPPOSITE = np.array([[1.0], [-1.0]])
 _RIGID_LUG = (solver.LUG, solver.LUG_TURN)
 _HEADS = 1e3  # stiffness between head and plate over that of the screw
 UNSOLVED = 1e12
 """Stands for every figure of a case that did not come to rest: more than any part bears."""
-_NUMBERS = tuple(one.name for one in fields(ClevisModel) if one.name not in {"strip_width", "upper_root"})
+_OTHERS = {"strip_width", "upper_root", "tie_preload"}
+_NUMBERS = tuple(one.name for one in fields(ClevisModel) if one.name not in _OTHERS)
 
 
 @dataclass(frozen=True)
@@ -165,15 +166,16 @@ class _Loaded:
         loads = real("flap moment", flap_moment), real("lift", lift), real("spread", spread)
         self._model = model
         self.shape = np.broadcast_shapes(model.shape, tension.shape, *(load.shape for load in loads))
-        self._part = {name: _flat(getattr(model, name), model.shape, model.shape) for name in _NUMBERS}
+        self._part = {name: _flat(getattr(model, name), model.geometry, model.geometry) for name in _NUMBERS}
         self._moment, self._lift, self._spread = (_cases(load, self.shape) for load in loads)
         self._preload = _cases(tension, self.shape)
+        self._tie_preload = _cases(model.tie_preload, self.shape)
         # heads sit on very stiff springs, which the screw between them makes up for
         self._part["head_stiffness"] = _HEADS * self._part["screw_stiffness"]
         radii = (self._part[one] / 2.0 for one in ("head_diameter", "hole_diameter"))
         self._seat = head_mean(next(radii), next(radii), self._part["half_length"])
         self._system = self._elastic()
-        self._tighten(tension)
+        self._tighten()
         self._put_on()
 
     def _elastic(self) -> solver.System:
@@ -182,7 +184,9 @@ class _Loaded:
         ties = bool(model.tie_stiffness.any() or model.spacer_stiffness.any())
         plates, kept = plate_stiffness(part, model.upper_root, ties, bool(model.lug_compliance.any()))
         _, weight = solver.face_points()
-        width = np.broadcast_to(model.strip_width, (*model.shape, solver.STRIPS)).reshape(-1, solver.STRIPS)
+        width = np.broadcast_to(model.strip_width, (*model.geometry, solver.STRIPS)).reshape(
+            -1, solver.STRIPS
+        )
         faces = width.T * weight[:, np.newaxis] * (part["half_length"] * part["foundation"])
         springs = np.zeros((solver.ROWS, faces.shape[-1]))
         springs[: solver.FACES] = np.concatenate((faces, faces))
@@ -194,36 +198,49 @@ class _Loaded:
         springs[solver.CORE_SPRING] = part["core_stiffness"] * (model.upper_root != "clamped")
         return solver.System(plates, kept, springs)
 
-    def _tighten(self, preload: Floats) -> None:
-        """Unknowns and forces as tightened. Without gap and ties these grow in proportion to the preload."""
+    def _tighten(self) -> None:
+        """Unknowns and forces as tightened, of one geometry once for each different pair of preloads.
+
+        Without gap and tie preload they grow in proportion to the screw's.
+        """
         model, whole = self._model, self._system
         in_proportion = not (model.gap.any() or model.tie_preload.any())
-        shape = model.shape if in_proportion else np.broadcast_shapes(model.shape, preload.shape)
         springs = whole.springs.copy()
         springs[[solver.SCREW_SPRING, solver.TIE_SPRING]] = 0.0
-        system = solver.System(whole.plates, whole.kept, springs).widened(model.shape, shape)
-        batch = int(np.prod(shape))
-        load = np.zeros((2, len(system.kept), batch))
-        squeeze = np.ones(1) if in_proportion else _cases(preload, shape)
-        load[:, system.at(solver.HEAD)] = _APART * -squeeze
+        system = solver.System(whole.plates, whole.kept, springs)
+        gap, place = self._part["gap"], np.arange(self._preload.size)
+        if in_proportion:
+            squeeze, ties = np.ones(springs.shape[-1]), np.zeros(springs.shape[-1])
+        elif whole.single:
+            pairs = self._preload + 1j * self._tie_preload
+            different, place = np.unique(pairs, return_inverse=True)
+            squeeze, ties = different.real, different.imag
+        else:
+            system = system.widened(model.geometry, self.shape)
+            squeeze, ties = self._preload, self._tie_preload
+            gap = _flat(model.gap, model.geometry, self.shape)
+        load = np.zeros((2, len(system.kept), squeeze.size))
+        load[:, system.at(solver.HEAD)] = _OPPOSITE * -squeeze
         tie = system.at(solver.TIE)
         if tie is not None:
-            load[:, tie] = _APART * -_flat(model.tie_preload, model.shape, shape)
-        offset = np.zeros((solver.ROWS, batch))
-        offset[: solver.FACES] = -_flat(model.gap, model.shape, shape)
+            load[:, tie] = _OPPOSITE * -ties
+        offset = np.zeros((solver.ROWS, squeeze.size))
+        offset[: solver.FACES] = -gap
         v, forces, solved = solver.least_energy(system, offset, load, np.zeros(load.shape))
-        scale = self._preload if in_proportion else 1.0
-        every = np.ones(self._preload.shape)  # also where one state stands for all cases
-        self._v0 = solver.widened(v, shape, self.shape) * scale * every
-        self._forces0 = solver.widened(forces, shape, self.shape) * scale * every
-        self._solved0 = np.broadcast_to(solved.reshape(shape), self.shape).reshape(-1)
+        if in_proportion:
+            own = model.geometry, self.shape
+            self._v0 = solver.widened(v, *own) * self._preload
+            self._forces0 = solver.widened(forces, *own) * self._preload
+            self._solved0 = np.broadcast_to(solved.reshape(model.geometry), self.shape).reshape(-1)
+        else:
+            self._v0, self._forces0, self._solved0 = v[..., place], forces[:, place], solved[place]
 
     def _put_on(self) -> None:
         """Unknowns and forces under load, from the tightened state on."""
         model, v0 = self._model, self._v0
-        system = self._system.widened(model.shape, self.shape)
+        system = self._system.widened(model.geometry, self.shape)
         self._wide = {
-            name: solver.widened(values, model.shape, self.shape) for name, values in self._part.items()
+            name: solver.widened(values, model.geometry, self.shape) for name, values in self._part.items()
         }
         load = np.zeros(v0.shape)
         if self._system.lugs > len(_RIGID_LUG):  # loads enter a lug that bends at its outboard end
@@ -231,14 +248,14 @@ class _Loaded:
             load[0, system.at(solver.LUG_OUTER_TURN)] = self._moment / self._wide["half_length"] - self._lift
         else:
             load[0, -2], load[0, -1] = self._lift, self._moment / self._wide["half_length"]
-        seat = solver.widened(self._seat, model.shape, self.shape)[list(system.kept)]
-        load += _APART[..., np.newaxis] * seat * self._spread
+        seat = solver.widened(self._seat, model.geometry, self.shape)[list(system.kept)]
+        load += _OPPOSITE[..., np.newaxis] * seat * self._spread
         start, screw = system.compressions(v0), system.springs[solver.SCREW_SPRING]
         offset = np.zeros(start.shape)
         offset[: solver.FACES] = -self._wide["gap"]
         offset[solver.SCREW_SPRING] = self._preload / screw - start[solver.SCREW_SPRING]
         stiffness = self._wide["tie_stiffness"]
-        tightened = self._wide["tie_preload"] / np.where(stiffness > 0.0, stiffness, 1.0)
+        tightened = self._tie_preload / np.where(stiffness > 0.0, stiffness, 1.0)
         offset[solver.TIE_SPRING] = tightened - start[solver.TIE_SPRING]
         self._v, self._forces, solved = solver.least_energy(system, offset, load, v0)
         self._loaded, self._offset = system, offset
@@ -269,8 +286,7 @@ class _Loaded:
         turned = self._loaded.at(solver.LUG_OUTER_TURN)
         where = -1 if turned is None else turned
         unit[0, where] = 1.0
-        held = np.where(self._forces > 0.0, self._loaded.springs, 0.0)
-        turn = self._loaded.step(held, unit)[0, where]
+        turn = self._loaded.step(self._forces > 0.0, unit)[0, where]
         return np.asarray(self._wide["half_length"] ** 2 / turn).reshape(self.shape)
 
     def state(self) -> ClevisState:

@@ -54,12 +54,16 @@ class ClevisModel:
     upper_root: str
 
     @cached_property
+    def geometry(self) -> tuple[int, ...]:
+        """Shape of the array of elastic parts, () for one; preload of the ties is not one of these."""
+        apart = {"upper_root", "strip_width", "tie_preload"}
+        parts = [getattr(self, one.name) for one in fields(self) if one.name not in apart]
+        return np.broadcast_shapes(self.strip_width.shape[:-1], *(part.shape for part in parts))
+
+    @cached_property
     def shape(self) -> tuple[int, ...]:
         """Shape of the array of clevises, () for one."""
-        parts = [
-            getattr(self, one.name) for one in fields(self) if one.name not in {"upper_root", "strip_width"}
-        ]
-        return np.broadcast_shapes(self.strip_width.shape[:-1], *(part.shape for part in parts))
+        return np.broadcast_shapes(self.geometry, self.tie_preload.shape)
 
 
 def foundation_modulus(

@@ -95,7 +95,7 @@ def thread_cycles(amplitude: ArrayLike, endurance: ArrayLike, method: str) -> Fl
     Errors: ValueError when the amplitude is negative, the endurance not positive or the method unknown.
     Source: VDI 2230 Part 1, 5.5.3, as quoted in public code (both exponents, ND = 2e6).
     """
-    power = _exponent(method)
+    power = thread_exponent(method)
     with np.errstate(divide="ignore", over="ignore"):
         ratio = positive("endurance", endurance) / at_least_zero("stress amplitude", amplitude)
         found = VDI_KNEE * ratio**power
@@ -116,10 +116,18 @@ def thread_amplitude(cycles: ArrayLike, endurance: ArrayLike, method: str) -> Fl
     Source: VDI 2230 Part 1, 5.5.3, as quoted in public code (both exponents, ND = 2e6).
     """
     wanted = np.clip(positive("cycles", cycles), VDI_FEWEST, VDI_KNEE)
-    return positive("endurance", endurance) * (VDI_KNEE / wanted) ** (1.0 / _exponent(method))
+    return positive("endurance", endurance) * (VDI_KNEE / wanted) ** (1.0 / thread_exponent(method))
 
 
-def _exponent(method: str) -> float:
+def thread_exponent(method: str) -> float:
+    """Exponent k of a thread's finite life.
+
+    Arguments:
+        method: "vdi-rolled-before" or "vdi-rolled-after".
+    Returns: k [-].
+    Errors: ValueError when the method is unknown.
+    Source: VDI 2230 Part 1, 5.5.3, as quoted in public code.
+    """
     if method not in VDI_EXPONENTS:
         raise ValueError(f"method {method!r} is not one of {', '.join(VDI_EXPONENTS)}")
     return VDI_EXPONENTS[method]

@@ -70,3 +70,36 @@ def load_multiplier(
             lasting = curve.allowable(cycles, 0.0, 0.0)
         found = lasting / (swing + lasting * np.maximum(middle, 0.0) / strength)
         return np.where(swing > 0.0, found, np.inf)
+
+
+def thread_load_multiplier(line: ThreadLine, cycles: ArrayLike, amplitude: ArrayLike) -> Floats:
+    """Factor k on the stresses of several kinds of cycle with which these together use up a thread's life.
+
+    Miner's sum of N_i (k s_i)^p / ND over the kinds with k s_i above 1, s_i = sa_i / S: with the kinds in
+    order of falling s_i and D_j the sum of N_i s_i^p / ND over the first j, k is the least over j of
+    max(1 / s_j, D_j^(-1/p)). The greatest swing leaves `VDI_FEWEST` cycles at the least.
+
+    >>> line = ThreadLine(50e6, "vdi-rolled-before")
+    >>> print(thread_load_multiplier(line, [2e6, 16e6], [50e6, 20e6]).round(2))
+    1.0
+
+    Arguments (broadcast together, the line apart):
+        line: with one endurance; cycles: N_i wanted of each kind, the kinds on the last axis [-]; amplitude:
+        sa_i [Pa].
+    Returns: k [-], without the last axis; infinite where nothing swings.
+    Errors: ValueError when cycles or an amplitude are negative, the endurance not positive, or the method
+        unknown.
+    Source: VDI 2230 Part 1, 5.5.3, with Miner's rule, solved for the load.
+    """
+    power = fatigue.thread_exponent(line.method)
+    number, swing = np.broadcast_arrays(
+        at_least_zero("cycles", cycles), at_least_zero("stress amplitude", amplitude)
+    )
+    share = np.where(number > 0.0, swing, 0.0) / positive("endurance", line.endurance)
+    order = np.argsort(-share, axis=-1)
+    share, number = (np.take_along_axis(values, order, axis=-1) for values in (share, number))
+    used = np.cumsum(number * share**power, axis=-1) / fatigue.VDI_KNEE
+    most = (fatigue.VDI_KNEE / fatigue.VDI_FEWEST) ** (1.0 / power)
+    with np.errstate(divide="ignore", over="ignore"):
+        together = np.maximum(1.0 / share, used ** (-1.0 / power)).min(axis=-1)
+        return np.asarray(np.minimum(together, most / share[..., 0]))

@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 from types import MappingProxyType
 
 import numpy as np
@@ -314,7 +315,7 @@ class HandbookCurve:
         """What a result says about how it was found."""
         return f"handbook curve of specimens with Kt {self.notch:g}, tangent beyond {self.largest:g} cycles"
 
-    @property
+    @cached_property
     def end(self) -> float:
         """Equivalent stress at the largest life [Pa]."""
         return float(self._at(self.largest))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -10,7 +11,7 @@ from numpy.typing import ArrayLike, NDArray
 from bladehold.joint import relaxation, stiffness
 from bladehold.joint.embedding import embedding_amount, embedding_loss
 from bladehold.joint.preload import thermal_mismatch, thermal_preload_change
-from bladehold.sheet.build import Build, Screw
+from bladehold.sheet.build import Build, Hub, Screw
 from bladehold.tables import Material, embedding, head, nut, washer
 from bladehold.tables import relaxation as creep_of
 
@@ -71,17 +72,22 @@ def pivot_stack(build: Build) -> Stack:
     taken as lying on what they clamp. Washers are taken to grow as the screw does.
     Source: hollow frusta in the plates (Shigley ch. 8), sleeve between them; screw lengths after VDI 2230.
     """
-    hub, screw = build.hub, build.pivot
-    bushed = carried_by_bush(build)
+    return _stack(build.hub, build.pivot)
+
+
+@lru_cache(maxsize=256)
+def _stack(hub: Hub, screw: Screw) -> Stack:
+    """What `pivot_stack` returns, worked out once for the same parts."""
+    bushed = _carried_by_bush(hub)
     middle = hub.bush_material if bushed and hub.bush_material is not None else hub.lug_material
     height = hub.bush_length if bushed else hub.lug_thickness
     rings = 2.0 * washer(screw.thread.name).thickness if screw.washers else 0.0
     plate, thickness = hub.plate_material, hub.plate_thickness
-    bearing = pressed_rings(build)
+    bearing = _pressed_rings(hub, screw)
     plates = stiffness.frustum_stiffness(plate.through_modulus, hub.plate_hole, bearing, thickness, CONE)
     reach = float(bearing.min()) + 2.0 * thickness * np.tan(CONE)
     hollow = hub.lug_hole if bushed else hub.lug_cut
-    pressed = max(min(contact_diameter(build), reach), 1.05 * hollow)
+    pressed = max(min(_contact_diameter(hub), reach), 1.05 * hollow)
     area = np.pi / 4.0 * (pressed**2 - hollow**2)
     plain = _screw_stiffness(screw, 2.0 * thickness + height + rings)
     sprung = plain if np.isinf(screw.spring_rate) else float(stiffness.in_series([plain, screw.spring_rate]))
@@ -107,14 +113,20 @@ def pivot_stack(build: Build) -> Stack:
 
 def carried_by_bush(build: Build) -> bool:
     """Return whether the bush stands proud of the lug, so that its ends bear on the plates."""
-    hub = build.hub
+    return _carried_by_bush(build.hub)
+
+
+def _carried_by_bush(hub: Hub) -> bool:
     return hub.bush_diameter is not None and hub.bush_length > hub.lug_thickness
 
 
 def contact_diameter(build: Build) -> float:
     """Return the outer diameter (m) of the faces that rub and press: the proud bush's, else the lug's."""
-    hub = build.hub
-    if hub.bush_diameter is not None and carried_by_bush(build):
+    return _contact_diameter(build.hub)
+
+
+def _contact_diameter(hub: Hub) -> float:
+    if hub.bush_diameter is not None and _carried_by_bush(hub):
         return hub.bush_diameter
     return hub.contact_length
 
@@ -162,7 +174,11 @@ def pressed_rings(build: Build) -> FloatArray:
 
     A head no wider than the hole is told by its own check; here it presses on a thin ring.
     """
-    screw, hole = build.pivot, 1.05 * build.hub.plate_hole
+    return _pressed_rings(build.hub, build.pivot)
+
+
+def _pressed_rings(hub: Hub, screw: Screw) -> FloatArray:
+    hole = 1.05 * hub.plate_hole
     size = screw.thread.name
     faces = [head(size, screw.head).bearing_diameter]
     nutted = screw.nut not in {"tapped", "circlip", "none"}

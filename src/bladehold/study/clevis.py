@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
-from bladehold.joint.contact import rotational_stiffness
+from bladehold.joint.contact import ClevisState, rotational_stiffness, solve_clevis
 from bladehold.joint.contact_model import (
     ClevisModel,
     clevis_model,
@@ -38,6 +39,18 @@ class Held:
     ties: int | None = None
     tightened: bool = True
     level: bool = True
+
+
+@dataclass(frozen=True, eq=False)
+class Cases:
+    """Loads of one clevis, broadcast together: flap moment, N*m; lift; preload of the pivot screw and of one
+    tie, N.
+    """
+
+    flap: ArrayLike
+    lift: ArrayLike
+    preload: ArrayLike
+    tie_preload: ArrayLike
 
 
 AS_BUILT = Held()
@@ -96,6 +109,29 @@ def clevis_of(
         tie_stiffness=count * _tie_stiffness(build, build.ties) if tied else 0.0,
         tie_preload=count * np.asarray(tie_preload) if tied and held.tightened else 0.0,
         spacer_stiffness=count * _spacer_stiffness(build, hub.spacer_material) if tied else 0.0,
+    )
+
+
+def solved_together(build: Build, held: Held, *groups: Cases) -> tuple[ClevisState, ...]:
+    """State of each group of cases, found in one solution, which costs little more than that of one group.
+
+    Arguments: build; held - what is left of it; groups - of cases. Returns one state each, shaped as
+    its cases.
+    """
+    wide = [np.broadcast_arrays(one.flap, one.lift, one.preload, one.tie_preload) for one in groups]
+    flap, lift, preload, tie = (
+        np.concatenate([values.ravel() for values in row]) for row in zip(*wide, strict=True)
+    )
+    state = solve_clevis(clevis_of(build, held, tie if tie.any() else 0.0), flap, lift, preload)
+    ends = np.cumsum([row[0].size for row in wide])
+
+    def part(values: NDArray[Any], at: int) -> NDArray[Any]:
+        shape = wide[at][0].shape
+        return values[ends[at] - wide[at][0].size : ends[at]].reshape(shape)
+
+    return tuple(
+        ClevisState(**{name: part(values, at) for name, values in vars(state).items()})
+        for at in range(len(groups))
     )
 
 

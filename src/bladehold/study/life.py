@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bladehold.joint import damage
-from bladehold.joint.load_multiplier import load_multiplier
+from bladehold.joint.load_multiplier import ThreadLine, load_multiplier, thread_load_multiplier
 from bladehold.rotor.bracket import bracketed_root
 from bladehold.study.life_members import MEMBERS, Member, Unchecked
 from bladehold.study.situation import Situation
@@ -130,11 +130,13 @@ def _multiplier(
 ) -> FloatArray:
     """Multiple of the loads that lasts so many hours, [V, ...].
 
-    It lies between that at which one kind of cycle alone would use up the life, and that at which each uses
-    up no more than its even share.
+    Of a thread in closed form. Of others it lies between that at which one kind of cycle alone would use up
+    the life, and that at which each uses up no more than its even share.
     """
     curve, count = member.chosen.curve, amplitude.shape[-1]
     wanted = rates * (scatter() * hours)
+    if isinstance(curve, ThreadLine):
+        return np.clip(thread_load_multiplier(curve, wanted, amplitude), 1.0 / _GREATEST, _GREATEST)
     times = np.array([1.0, float(count)]).reshape(2, *(1,) * wanted.ndim)
     with np.errstate(divide="ignore"):
         each = load_multiplier(curve, np.where(wanted > 0.0, times * wanted, 1.0), amplitude, mean)

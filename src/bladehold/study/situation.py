@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
-from functools import cached_property
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
 from bladehold.joint import pin, preload, separation, setting
 from bladehold.joint.bedding import BeddedPin, bedded_pin
-from bladehold.joint.contact import ClevisState, solve_clevis
-from bladehold.sheet.build import Build, Policy, Screw, Tightening
+from bladehold.joint.contact import ClevisState
+from bladehold.sheet.build import Build, Hub, Policy, Screw, Tightening
 from bladehold.study.clamp import creep_share, embedding_force, pivot_stack, preload_change
-from bladehold.study.clevis import AS_BUILT, Held, clevis_of
+from bladehold.study.clevis import AS_BUILT, Cases, Held, solved_together
 from bladehold.study.loads import Loads
 from bladehold.study.turns import Turning, turning
 
@@ -84,26 +84,30 @@ class Situation:
             self.loads,
             np.array([float(pivot.minimum), float(pivot.maximum)]),
             np.array([float(tie.minimum), float(tie.maximum)]),
-            self.held,
+            lambda: self._solved[2],
         )
 
-    @cached_property
+    @property
     def yield_state(self) -> ClevisState:
         """The clevis with its greatest preloads under flap moment and lift times the factor at yield."""
-        root, factor = self.loads.root, self.at_yield
-        model = clevis_of(self.build, self.held, self.tie_preload)
-        return solve_clevis(model, factor * root.flap_peak, factor * root.lift, self.pivot_preload.maximum)
+        return self._solved[0]
 
-    @cached_property
+    @property
     def rupture_state(self) -> ClevisState:
         """The clevis under flap moment and lift times the factor at rupture, once in the centrifugal proof.
 
         Preload is left out, unless the pivot screw would break before its joint opens.
         """
-        root, factor = self.loads.root, self._rupture_factor
-        model = clevis_of(self.build, replace(self.held, tightened=False))
-        clamp = self.pivot_preload.maximum if self.breaks_closed else 0.0
-        return solve_clevis(model, factor * root.flap_peak, factor * root.lift, clamp)
+        return self._solved[1]
+
+    @cached_property
+    def _solved(self) -> tuple[ClevisState, ...]:
+        """The clevis at yield, at rupture and in the cases of `turning`."""
+        flap, lift, tight = self.loads.root.flap_peak, self.loads.root.lift, self.pivot_preload.maximum
+        factor, broken = self.at_yield, self._rupture_factor
+        at_yield = Cases(factor * flap, factor * lift, tight, self.tie_preload)
+        at_rupture = Cases(broken * flap, broken * lift, tight if self.breaks_closed else 0.0, 0.0)
+        return solved_together(self.build, self.held, at_yield, at_rupture, self.turning.cases)
 
     @cached_property
     def breaks_closed(self) -> bool:
@@ -162,16 +166,7 @@ class Situation:
         """Levers of the pivot screw on its elastic beds; None where the policy takes a handbook lever."""
         if self.policy.pin_bending != "bedded":
             return None
-        hub, screw = self.build.hub, self.build.pivot
-        return bedded_pin(
-            hub.plate_thickness,
-            hub.lug_thickness,
-            hub.gap,
-            screw.shear_diameter,
-            screw.strength.modulus,
-            hub.plate_material.modulus,
-            hub.lug_material.modulus,
-        )
+        return _levers(self.build.hub, self.build.pivot)
 
     @cached_property
     def pin_moment(self) -> FloatArray:
@@ -193,6 +188,20 @@ class Situation:
         return pin.bending_moment_air_force(
             self.loads.root.in_plane, hub.plate_thickness, hub.lug_thickness, hub.gap
         )
+
+
+@lru_cache(maxsize=256)
+def _levers(hub: Hub, screw: Screw) -> BeddedPin:
+    """Levers of a pivot screw on its beds, worked out once for the same parts."""
+    return bedded_pin(
+        hub.plate_thickness,
+        hub.lug_thickness,
+        hub.gap,
+        screw.shear_diameter,
+        screw.strength.modulus,
+        hub.plate_material.modulus,
+        hub.lug_material.modulus,
+    )
 
 
 def greatest_pressure(state: ClevisState) -> FloatArray:

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property, partial
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
 from bladehold.joint import damage
-from bladehold.joint.contact import ClevisState, solve_clevis
+from bladehold.joint.contact import ClevisState
 from bladehold.sheet.build import Build
-from bladehold.study.clevis import AS_BUILT, Held, clevis_of
+from bladehold.study.clevis import Cases
 from bladehold.study.loads import Loads
 
 FloatArray = NDArray[np.float64]
@@ -37,14 +37,16 @@ class Span:
 class Turning:
     """The clevis at the extremes of a turn in every condition with a share of the flight, and at rest.
 
-    solve - gives the state, [P, U], by preload (least, greatest, or one where they are the same) and by
-    different load, when it is first asked for; place - of each condition's greatest and least load among the
-    U, [2, ..., C + 1], the last of the conditions at rest; flap - moment of each of the U, N*m; reverses -
-    whether the flap moment changes sign, [..., C + 1]; pull - on the pivot; rates - cycles per hour,
-    [..., C + 1].
+    cases - to be solved; solve - gives their state when it is first asked for; read - makes of it the state,
+    [P, U], by preload (least, greatest, or one where they are the same) and by different load; place - of
+    each condition's greatest and least load among the U, [2, ..., C + 1], the last of the conditions at rest;
+    flap - moment of each of the U, N*m; reverses - whether the flap moment changes sign, [..., C + 1];
+    pull - on the pivot; rates - cycles per hour, [..., C + 1].
     """
 
+    cases: Cases
     solve: Callable[[], ClevisState]
+    read: Callable[[ClevisState], ClevisState]
     place: NDArray[np.intp]
     flap: FloatArray
     reverses: NDArray[np.bool_]
@@ -54,7 +56,7 @@ class Turning:
     @cached_property
     def state(self) -> ClevisState:
         """The clevis under every different load."""
-        return self.solve()
+        return self.read(self.solve())
 
     def force(self, quantity: Callable[[ClevisState], FloatArray]) -> Span:
         """Span of a force that is least at rest or at an end of the turn, [P, ..., C + 1].
@@ -90,14 +92,18 @@ class Turning:
 
 
 def turning(
-    build: Build, loads: Loads, preload: FloatArray, tie_preload: FloatArray, held: Held = AS_BUILT
+    build: Build,
+    loads: Loads,
+    preload: FloatArray,
+    tie_preload: FloatArray,
+    solve: Callable[[], ClevisState],
 ) -> Turning:
-    """Solve the clevis for the extremes of flap moment and lift of every condition, and for no load.
+    """Gather the clevis's cases for the extremes of flap moment and lift of every condition, and for no load.
 
     Conditions without a share of the flight, and the proof, are taken as rest. The last place of the
     conditions stands for the cycle of a whole flight, from rest to the hardest load of any condition.
     Arguments: build; loads - [..., C + 1]; preload - of the pivot screw, tie_preload - of one tie, least and
-    greatest, N, [2]; held - what is left of the clevis. Returns Turning.
+    greatest, N, [2]; solve - gives the state of the cases gathered, when it is asked for. Returns Turning.
     """
     root, flown = loads.root, loads.time_share > 0.0
     moment = np.stack((root.flap_mean + root.flap_cyclic, root.flap_mean - root.flap_cyclic)) * flown
@@ -106,19 +112,17 @@ def turning(
     different, place = np.unique((moment + 1j * lift).ravel(), return_inverse=True)
     ways = slice(None) if preload[0] != preload[1] or tie_preload[0] != tie_preload[1] else slice(1)
 
-    def solve(flap: FloatArray, up: FloatArray) -> ClevisState:
-        several = (-1, *(1,) * max(flap.ndim, up.ndim))
-        tied = tie_preload[ways].reshape(several) if tie_preload.any() else 0.0
-        return solve_clevis(clevis_of(build, held, tied), flap, up, preload[ways].reshape(several))
-
     one_by_one = different.size <= _SOLVED
-    solved = solve if one_by_one else partial(_interpolated, solve)
+    flap, lifts, read = _alone(different) if one_by_one else _tabled(different.real, different.imag)
+    several = (-1, *(1,) * lifts.ndim)
     pull = root.in_plane * flown
     steady = root.centrifugal * flown
     rates = damage.turn_cycles_per_hour(loads.speed, loads.time_share)
     rates[..., -1] = damage.event_cycles_per_hour(1.0, build.flying.flight_time)
     return Turning(
-        solve=partial(solved, different.real, different.imag),
+        cases=Cases(flap, lifts, preload[ways].reshape(several), tie_preload[ways].reshape(several)),
+        solve=solve,
+        read=read,
         place=place.reshape(moment.shape),
         flap=different.real,
         reverses=moment[0] * moment[1] < 0.0,
@@ -127,10 +131,16 @@ def turning(
     )
 
 
-def _interpolated(
-    solve: Callable[[FloatArray, FloatArray], ClevisState], moment: FloatArray, lift: FloatArray
-) -> ClevisState:
-    """States of many loads from a table of few: straight between nodes in flap moment and lift.
+_Gathered = tuple[FloatArray, FloatArray, Callable[[ClevisState], ClevisState]]
+
+
+def _alone(different: NDArray[np.complex128]) -> _Gathered:
+    """Every load as a case of its own."""
+    return different.real, different.imag, lambda state: state
+
+
+def _tabled(moment: FloatArray, lift: FloatArray) -> _Gathered:
+    """A table from which the states of many loads are read: straight between nodes in flap moment and lift.
 
     Half of the nodes lie evenly between the extremes, half where the loads lie, and one at no load. At each
     node lift is tabled at the least and greatest of the loads about it.
@@ -145,19 +155,20 @@ def _interpolated(
         np.maximum.at(high, at, lift)
     # A node that no load is next to takes no part, whatever its lift.
     low, high = (np.where(np.isfinite(level), level, 0.0) for level in (low, high))
-    table = solve(nodes, np.stack((low, high)))
     along = (moment - nodes[right - 1]) / (nodes[right] - nodes[right - 1])
     shares = []
     for at, weight in ((right - 1, 1.0 - along), (right, along)):
         up = np.divide(lift - low[at], high[at] - low[at], out=np.zeros_like(lift), where=high[at] > low[at])
         shares += [(0, at, weight * (1.0 - up)), (1, at, weight * up)]
 
-    def between(values: NDArray[np.generic]) -> FloatArray:
-        tabled = np.asarray(values, dtype=float)
-        return np.asarray(sum(weight * tabled[..., level, at] for level, at, weight in shares))
+    def read(table: ClevisState) -> ClevisState:
+        tabled = np.array(list(vars(table).values()), dtype=float)
+        tabled = tabled.reshape(*tabled.shape[:-2], -1)
+        between = sum(weight * tabled.take(level * nodes.size + at, axis=-1) for level, at, weight in shares)
+        found = dict(zip(vars(table), np.asarray(between), strict=True))
+        return ClevisState(**found | {"converged": found["converged"] > 1.0 - 1e-9})
 
-    found = {name: between(values) for name, values in vars(table).items() if name != "converged"}
-    return ClevisState(**found, converged=between(table.converged) > 1.0 - 1e-9)
+    return nodes, np.stack((low, high)), read
 
 
 def _with_start_stop(high: FloatArray, low: FloatArray) -> Span:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -19,11 +20,9 @@ _OWN = LugMaterial("", 4.0, 0.0, Provenance("alloy not on the curves: a low curv
 
 
 @dataclass(frozen=True)
-class _Eye:
-    """A metal eye under pull along it and force across it (N); measures in m, pin is what bears."""
+class _Sizes:
+    """A metal eye; measures in m, pin is what bears."""
 
-    axial: FloatArray
-    transverse: FloatArray
     material: Material
     width: float
     edge: float
@@ -48,6 +47,15 @@ class _Eye:
         return float(lug_curves.average_depth(self.width, self.hole, self.edge))
 
 
+@dataclass(frozen=True)
+class _Eye:
+    """An eye under pull along it and force across it (N)."""
+
+    axial: FloatArray
+    transverse: FloatArray
+    sizes: _Sizes
+
+
 def _lug(now: Situation) -> _Eye:
     """The lug, or the lug around its bush."""
     hub, screw = now.build.hub, now.build.pivot
@@ -55,12 +63,14 @@ def _lug(now: Situation) -> _Eye:
     return _Eye(
         axial=now.loads.root.in_plane,
         transverse=_across(now),
-        material=hub.lug_material,
-        width=hub.lug_width,
-        edge=hub.lug_edge_distance,
-        hole=hub.lug_cut,
-        thickness=hub.lug_thickness,
-        pin=bare if hub.bush_diameter is None else hub.bush_diameter,
+        sizes=_Sizes(
+            material=hub.lug_material,
+            width=hub.lug_width,
+            edge=hub.lug_edge_distance,
+            hole=hub.lug_cut,
+            thickness=hub.lug_thickness,
+            pin=bare if hub.bush_diameter is None else hub.bush_diameter,
+        ),
     )
 
 
@@ -70,12 +80,14 @@ def _plate(now: Situation) -> _Eye:
     return _Eye(
         axial=now.loads.root.in_plane / 2,
         transverse=_across(now) / 2,
-        material=hub.plate_material,
-        width=hub.plate_width,
-        edge=hub.plate_edge_distance,
-        hole=hub.plate_hole,
-        thickness=hub.plate_thickness,
-        pin=max(screw.thread.nominal_diameter, screw.shear_diameter),
+        sizes=_Sizes(
+            material=hub.plate_material,
+            width=hub.plate_width,
+            edge=hub.plate_edge_distance,
+            hole=hub.plate_hole,
+            thickness=hub.plate_thickness,
+            pin=max(screw.thread.nominal_diameter, screw.shear_diameter),
+        ),
     )
 
 
@@ -100,7 +112,8 @@ class _Loads:
     provenances: tuple[Provenance, ...]
 
 
-def _capacities(eye: _Eye, *, at_yield: bool) -> _Loads:
+@lru_cache(maxsize=256)
+def _capacities(eye: _Sizes, *, at_yield: bool) -> _Loads:
     """Lower bounds of the curves times the eye's strength along and across."""
     metal = lug_material(eye.material.name) or _OWN
     strength = material.tension(eye.material, at_yield=at_yield)
@@ -147,9 +160,10 @@ def _capacities(eye: _Eye, *, at_yield: bool) -> _Loads:
 
 def _oblique(eye: _Eye, factor: FloatArray, *, at_yield: bool) -> Outcome | None:
     """Share of the eye's strength used along and across together; None for what is not metal."""
-    if eye.material.kind != "metal":
+    sizes = eye.sizes
+    if sizes.material.kind != "metal":
         return None
-    allowed = _capacities(eye, at_yield=at_yield)
+    allowed = _capacities(sizes, at_yield=at_yield)
     along, across = eye.axial / allowed.along, eye.transverse / allowed.across
     return Outcome(
         demand=1.0 / np.asarray(lug.oblique_multiplier(along, across)),
@@ -164,13 +178,13 @@ def _oblique(eye: _Eye, factor: FloatArray, *, at_yield: bool) -> Outcome | None
             ("Kbr, less reading error", allowed.bearing, ""),
             ("Kt, less reading error", allowed.net, ""),
             ("Ktr, less reading error", allowed.side, ""),
-            ("w, width", eye.width, "m"),
-            ("e, hole centre to edge", eye.edge, "m"),
-            ("D, hole", eye.hole, "m"),
-            ("t, thickness", eye.thickness, "m"),
+            ("w, width", sizes.width, "m"),
+            ("e, hole centre to edge", sizes.edge, "m"),
+            ("D, hole", sizes.hole, "m"),
+            ("t, thickness", sizes.thickness, "m"),
         ),
         strengths=allowed.provenances,
-        breaches=eye.ranges,
+        breaches=sizes.ranges,
     )
 
 
@@ -200,28 +214,29 @@ def lug_ekvall(now: Situation) -> Outcome | None:
     None outside the tests behind it (hole of 6.35 mm at least) and for other materials.
     """
     eye = _lug(now)
+    sizes = eye.sizes
     tested = (
-        (lug.EKVALL_WIDTH, eye.width / eye.hole),
-        (lug.EKVALL_HOLE, eye.hole),
-        (lug.EKVALL_SLENDERNESS, eye.hole / eye.thickness),
+        (lug.EKVALL_WIDTH, sizes.width / sizes.hole),
+        (lug.EKVALL_HOLE, sizes.hole),
+        (lug.EKVALL_SLENDERNESS, sizes.hole / sizes.thickness),
     )
-    if eye.material.kind != "metal" or any(limit.breach(value) for limit, value in tested):
+    if sizes.material.kind != "metal" or any(limit.breach(value) for limit, value in tested):
         return None
-    strength = material.tension(eye.material, at_yield=False)
-    mean = float(lug.ekvall_transverse_factor(eye.width / eye.hole))
+    strength = material.tension(sizes.material, at_yield=False)
+    mean = float(lug.ekvall_transverse_factor(sizes.width / sizes.hole))
     factor = lug.EKVALL_FACTOR_99_95 * mean
     return Outcome(
         demand=eye.transverse,
-        capacity=lug.bearing_capacity(eye.pin, eye.thickness, strength.value, factor),
+        capacity=lug.bearing_capacity(sizes.pin, sizes.thickness, strength.value, factor),
         factor=now.at_rupture,
         unit="N",
         inputs=(
             ("Ptr, force across, a tenth of P at least", eye.transverse, "N"),
             ("K_BR of the mean lug", mean, ""),
             ("share that 99 % of lugs reach", lug.EKVALL_FACTOR_99_95, ""),
-            ("W/D", eye.width / eye.hole, ""),
-            ("D, hole", eye.hole, "m"),
-            ("t, thickness", eye.thickness, "m"),
+            ("W/D", sizes.width / sizes.hole, ""),
+            ("D, hole", sizes.hole, "m"),
+            ("t, thickness", sizes.thickness, "m"),
             ("Ftu", strength.value, "Pa"),
         ),
         strengths=(strength.provenance,),
