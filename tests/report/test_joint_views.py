@@ -172,7 +172,7 @@ def test_bounds_that_all_break_give_no_window(answers):
 def test_a_setting_that_is_not_known_is_told(answers):
     assert "neither torque nor measured friction" in setting_sentence(answers["no torque"])
     assert answers["no torque"].set_right is None
-    assert "0.33 N at the tip" in setting_sentence(answers["repaired"])
+    assert "0.91 N at the tip" in setting_sentence(answers["repaired"])
 
 
 def test_pivots_without_a_tightness_say_why(answers):

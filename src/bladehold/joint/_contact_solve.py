@@ -20,6 +20,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bladehold.joint._arrays import Floats
+from bladehold.joint._contact_search import length_of_step, take
 
 POINTS = 10  # along each half of a face
 STRIPS = 2 * POINTS
@@ -33,10 +34,10 @@ ROWS = FACES + 4
 _SIDE = np.array([1.0, -1.0])[:, np.newaxis, np.newaxis]  # the upper plate is pressed by a rising lug
 _TOLERANCE = 1e-10  # residual force over the greatest force
 _ROUNDING = 1e-9  # the same where the springs that act no longer change, which is exact but for rounding
-_NOISE = 1e-14  # rounding of a slope over the sizes of what makes it up, below which nothing is searched
 _LEAST = 1.0  # N, below which a force is none
 _FLOOR = 1e-12  # stiffness put on unknowns that nothing holds, over the greatest of the faces'
-_STEPS, _SEARCHES = 80, 60
+_STEPS = 80
+_RUNAWAY = 1e6  # over loads and preloads, what forces no clevis makes of them: a case that ran away
 _SHRINK = 0.85  # the batch is packed anew when no more than this part of it is still unsolved
 _WORK = 200_000  # multiplications in one product, below what a library of linear algebra spreads over threads
 _FIRM = 1e-7  # floor over stiffness up to which a system's inverse is as good as elimination
@@ -111,7 +112,7 @@ class System:
         """The part of the batch at `index`."""
         if self.single:
             return self
-        return System(_take(self.plates, index), self.kept, _take(self.springs, index))
+        return System(take(self.plates, index), self.kept, take(self.springs, index))
 
     def widened(self, own: tuple[int, ...], shape: tuple[int, ...]) -> System:
         """The same for every case of `shape`, from a batch of shape `own`; one geometry stays one."""
@@ -175,10 +176,8 @@ class System:
         for number, begin, end in zip(numbers.tolist(), [0, *ends], ends, strict=False):
             here, (matrix, inverse) = order[begin:end], self.found[number]
             pushed = both[:, here]
-            moved = np.linalg.solve(matrix, pushed) if inverse is None else _product(inverse, pushed)
-            if (
-                inverse is None and ((pushed * moved).sum(axis=0) < 0.0).any()
-            ):  # rounding let a part slip uphill
+            moved = _loosely(matrix, pushed) if inverse is None else _product(inverse, pushed)
+            if moved is None:
                 out[..., here] = self._eliminated(self.springs * acting[:, here], force[..., here])
                 continue
             out[0, :own, here], out[1, :own, here] = moved[:own].T, moved[own:-lugs].T
@@ -201,7 +200,10 @@ class System:
         for unknown, stiffness in self._couplings(held, own):
             for sign, i, j in ((1, 0, 0), (1, own, own), (-1, 0, own), (-1, own, 0)):
                 whole[:, unknown + i, unknown + j] += sign * stiffness
-        inverse = np.linalg.inv(whole)
+        try:
+            inverse = np.linalg.inv(whole)
+        except np.linalg.LinAlgError:  # one of them at least has a part that nothing holds
+            inverse = np.zeros_like(whole)
         weakest = np.diagonal(inverse, axis1=1, axis2=2)
         firm = (weakest > 0.0).all(axis=1) & (weakest.max(axis=1) * self._floor < _FIRM)
         for at, number in enumerate(numbers.tolist()):
@@ -267,6 +269,15 @@ class System:
         return v
 
 
+def _loosely(matrix: Floats, pushed: Floats) -> Floats | None:
+    """Solution where something is held by next to nothing; None where rounding lets a part slip uphill."""
+    try:
+        moved: Floats = np.asarray(np.linalg.solve(matrix, pushed), dtype=float)
+    except np.linalg.LinAlgError:
+        return None
+    return moved if ((pushed * moved).sum(axis=0) >= 0.0).all() else None
+
+
 def _eliminate(a: Floats, count: int, floor: float) -> None:
     """Gauss elimination of the first unknowns, in place; a pivot that nothing holds gets the floor."""
     for i in range(count):
@@ -295,10 +306,6 @@ def _product(a: Floats, b: Floats) -> Floats:
     for begin in range(0, b.shape[1], columns):
         np.matmul(a, b[:, begin : begin + columns], out=out[:, begin : begin + columns])
     return out
-
-
-def _take(values: Floats, index: NDArray[np.intp]) -> Floats:
-    return values if values.shape[-1] == 1 else values[..., index]
 
 
 def widened(values: Floats, own: tuple[int, ...], shape: tuple[int, ...]) -> Floats:
@@ -335,11 +342,12 @@ def least_energy(
     rest = load - part.bending(v)  # what bending leaves of the loads for the springs
     scale = np.abs(load).max(axis=(0, 1))
     acting = (q > 0.0) & (part.springs > 0.0)
+    greatest = _RUNAWAY * (scale + (part.springs * np.maximum(q, 0.0)).max(axis=0) + _LEAST)
     left_over = rest - part.forces(part.springs * np.maximum(q, 0.0))
     for turn in range(_STEPS):
         step = part.step(acting, left_over)
         move, bent = part.compressions(step), part.bending(step)
-        length = _search(part.springs, q, move, step, rest, bent)
+        length = length_of_step(part.springs, q, move, step, rest, bent)
         v, q, rest = v + length * step, q + length * move, rest - length * bent
         pressed = part.springs * np.maximum(q, 0.0)
         left_over = rest - part.forces(pressed)
@@ -349,12 +357,14 @@ def least_energy(
             scale, pressed.max(axis=0) + _LEAST
         )
         done = (error <= _TOLERANCE) | settled & (error <= _ROUNDING)
+        done &= pressed.max(axis=0) <= greatest
         acting = now
         if done.mean() >= 1.0 - _SHRINK or turn == _STEPS - 1:
             ready = index[done]
             found[..., ready], found_forces[:, ready], solved[ready] = v[..., done], pressed[:, done], True
             left = np.flatnonzero(~done)
             index, part, scale = index[left], part.take(left), scale[left]
+            greatest = greatest[left]
             v, q, rest, pressed = (one[..., left] for one in (v, q, rest, pressed))
             left_over = left_over[..., left]
             acting = acting[:, left]
@@ -362,55 +372,3 @@ def least_energy(
                 break
     found[..., index], found_forces[:, index] = v, pressed
     return found, found_forces, solved
-
-
-def _search(springs: Floats, q: Floats, move: Floats, step: Floats, rest: Floats, bent: Floats) -> Floats:
-    """Length of the step: 1 where that lowers the energy well, else where it is least along the step.
-
-    The energy's slope along the step is slope + curve t + sum(w q+ dq), which never falls with t: where it
-    is not above zero at t = 1, the energy has fallen all the way.
-    """
-    slope, curve = -_along(step, rest), _along(step, bent)
-    pushing, ahead = springs * move, np.maximum(q + move, 0.0)
-    after = slope + curve + _down(ahead, pushing)
-    begin = slope + _down(np.maximum(q, 0.0), pushing)
-    length = np.ones(q.shape[-1])
-    told = np.abs(begin) > _NOISE * _along(np.abs(step), np.abs(rest))
-    bad = np.flatnonzero((after > 1e-9 * np.abs(begin)) & told)
-    if not bad.size:
-        return length
-    slope, curve, begin, value = slope[bad], curve[bad], begin[bad], after[bad]
-    springs, q, move, pushing, ahead = (_take(one, bad) for one in (springs, q, move, pushing, ahead))
-    gain = slope + curve / 2.0 + (_down(ahead**2, springs) - _down(np.maximum(q, 0.0) ** 2, springs)) / 2.0
-    low, high, t = np.zeros(bad.size), np.ones(bad.size), np.ones(bad.size)
-    left = (gain > 1e-4 * begin) & (np.abs(value) > 1e-3 * np.abs(begin))
-    acting = ahead > 0.0
-    for _ in range(_SEARCHES):
-        if not left.all():
-            length[bad] = t
-            keep = np.flatnonzero(left)
-            bad = bad[keep]
-            low, high, t, slope, curve = low[keep], high[keep], t[keep], slope[keep], curve[keep]
-            begin, value, acting = begin[keep], value[keep], acting[:, keep]
-            q, move, pushing = q[:, keep], move[:, keep], pushing[:, keep]
-        if not bad.size:
-            break
-        rise = curve + _down(pushing * acting, move)
-        low, high = np.where(value <= 0.0, t, low), np.where(value > 0.0, t, high)
-        newton = t - value / np.where(rise > 0.0, rise, np.inf)
-        inside = (newton > low) & (newton < high)
-        t = np.where(inside, newton, (low + high) / 2.0)
-        there = np.maximum(q + t * move, 0.0)
-        value, acting = slope + curve * t + _down(there, pushing), there > 0.0
-        left = np.abs(value) > 1e-3 * np.abs(begin)
-    length[bad] = t
-    return length
-
-
-def _down(one: Floats, other: Floats) -> Floats:
-    """Sum over the springs of the product of two values."""
-    return np.asarray(np.einsum("sb,sb->b", one, other))
-
-
-def _along(step: Floats, force: Floats) -> Floats:
-    return np.asarray(np.einsum("pib,pib->b", step, force))

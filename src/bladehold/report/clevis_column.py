@@ -87,7 +87,7 @@ def _forces(arrows: Arrows) -> list[tuple[str, str, str]]:
         ("M", "flap moment, tip up", newton_metres(arrows.flap_moment)),
         ("Nu", "upper plate on lug", newtons(arrows.upper)),
         ("Nl", "lower plate on lug", newtons(arrows.lower)),
-        ("T", "screw, with the most preload", newtons(arrows.tension)),
+        ("T", "screw, most preload", newtons(arrows.tension)),
     ]
     if arrows.preload_greatest > 0.0:
         least, most = arrows.preload_least, arrows.preload_greatest
