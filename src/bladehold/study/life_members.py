@@ -16,6 +16,7 @@ from bladehold.joint.load_multiplier import ThreadLine
 from bladehold.joint.stress_life import HandbookCurve, ReversedLine
 from bladehold.sheet.build import Screw
 from bladehold.study.checks import material
+from bladehold.study.checks.eye import Eye, lug_eye, plate_eye
 from bladehold.study.checks.hub_screws import mounting_shares
 from bladehold.study.checks.parts import LUG, MOUNTING, PIVOT, PLATES, TIES
 from bladehold.study.clevis import half_contact, root_distance, tie_row
@@ -128,30 +129,11 @@ def _thread(
 
 def lug_hole(now: Situation) -> Found:
     """The lug at its hole: local stress in metal, bearing in a laminate."""
-    hub, screw = now.build.hub, now.build.pivot
-    bare = max(screw.thread.nominal_diameter, screw.shear_diameter)
-    eye = _Eye(
-        hub.lug_material,
-        hub.lug_width,
-        hub.lug_cut,
-        hub.lug_thickness,
-        hub.lug_edge_distance,
-        bare if hub.bush_diameter is None else hub.bush_diameter,
-    )
-    return _eye(now, LUG, eye, now.turning.pull, now.turning.lug_moment)
+    return _eye(now, LUG, lug_eye(now.build), now.turning.pull, now.turning.lug_moment)
 
 
 def plate_hole(now: Situation) -> Found:
     """The harder used plate at its hole, half the pull in each."""
-    hub, screw = now.build.hub, now.build.pivot
-    eye = _Eye(
-        hub.plate_material,
-        hub.plate_width,
-        hub.plate_hole,
-        hub.plate_thickness,
-        hub.plate_edge_distance,
-        max(screw.thread.nominal_diameter, screw.shear_diameter),
-    )
 
     def moment() -> Span:
         return _both(
@@ -159,22 +141,10 @@ def plate_hole(now: Situation) -> Found:
             now.turning.moment(lambda state: state.lower_hole_moment),
         )
 
-    return _eye(now, PLATES, eye, now.turning.pull.times(0.5), moment)
+    return _eye(now, PLATES, plate_eye(now.build), now.turning.pull.times(0.5), moment)
 
 
-@dataclass(frozen=True)
-class _Eye:
-    """A part with a hole: material, width, hole, thickness, edge distance, what bears (m)."""
-
-    material: Material
-    width: float
-    hole: float
-    thickness: float
-    edge: float
-    pin: float
-
-
-def _eye(now: Situation, part: str, eye: _Eye, pull: Span, moment: Callable[[], Span]) -> Found:
+def _eye(now: Situation, part: str, eye: Eye, pull: Span, moment: Callable[[], Span]) -> Found:
     rates = now.turning.rates
     if eye.material.kind == "laminate":
         strength = material.bearing(eye.material, eye.edge / eye.hole, at_yield=False)

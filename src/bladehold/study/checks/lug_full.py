@@ -9,9 +9,10 @@ import numpy as np
 
 from bladehold.joint import laminate_lug, lug, lug_curves
 from bladehold.study.checks import material
+from bladehold.study.checks.eye import Eye, lug_eye, plate_eye
 from bladehold.study.record import FloatArray, Outcome
 from bladehold.study.situation import Situation
-from bladehold.tables import LugMaterial, Material, Provenance, lug_material
+from bladehold.tables import LugMaterial, Provenance, lug_material
 from bladehold.tables import lug_curves as figure
 from bladehold.validity import Range
 
@@ -20,75 +21,38 @@ _OWN = LugMaterial("", 4.0, 0.0, Provenance("alloy not on the curves: a low curv
 
 
 @dataclass(frozen=True)
-class _Sizes:
-    """A metal eye; measures in m, pin is what bears."""
-
-    material: Material
-    width: float
-    edge: float
-    hole: float
-    thickness: float
-    pin: float
-
-    @property
-    def ranges(self) -> tuple[str | None, ...]:
-        """What of the eye's proportions lies off the curves, or below what the trade wants."""
-        limits: tuple[tuple[Range, float], ...] = (
-            (lug_curves.CURVE_EDGE_DISTANCE, self.edge / self.hole),
-            (lug_curves.CURVE_WIDTH, self.width / self.hole),
-            (lug_curves.CURVE_SLENDERNESS, self.hole / self.thickness),
-            (lug_curves.CURVE_AREA_RATIO, self.depth / self.hole),
-        )
-        return tuple(limit.breach(value) for limit, value in limits)
-
-    @property
-    def depth(self) -> float:
-        """Average depth of the eye's sides under transverse load, m."""
-        return float(lug_curves.average_depth(self.width, self.hole, self.edge))
-
-
-@dataclass(frozen=True)
-class _Eye:
+class _Loaded:
     """An eye under pull along it and force across it (N)."""
 
     axial: FloatArray
     transverse: FloatArray
-    sizes: _Sizes
+    sizes: Eye
 
 
-def _lug(now: Situation) -> _Eye:
+def _lug(now: Situation) -> _Loaded:
     """The lug, or the lug around its bush."""
-    hub, screw = now.build.hub, now.build.pivot
-    bare = max(screw.thread.nominal_diameter, screw.shear_diameter)
-    return _Eye(
-        axial=now.loads.root.in_plane,
-        transverse=_across(now),
-        sizes=_Sizes(
-            material=hub.lug_material,
-            width=hub.lug_width,
-            edge=hub.lug_edge_distance,
-            hole=hub.lug_cut,
-            thickness=hub.lug_thickness,
-            pin=bare if hub.bush_diameter is None else hub.bush_diameter,
-        ),
-    )
+    return _Loaded(now.loads.root.in_plane, _across(now), lug_eye(now.build))
 
 
-def _plate(now: Situation) -> _Eye:
+def _plate(now: Situation) -> _Loaded:
     """One plate's eye: half of everything."""
-    hub, screw = now.build.hub, now.build.pivot
-    return _Eye(
-        axial=now.loads.root.in_plane / 2,
-        transverse=_across(now) / 2,
-        sizes=_Sizes(
-            material=hub.plate_material,
-            width=hub.plate_width,
-            edge=hub.plate_edge_distance,
-            hole=hub.plate_hole,
-            thickness=hub.plate_thickness,
-            pin=max(screw.thread.nominal_diameter, screw.shear_diameter),
-        ),
+    return _Loaded(now.loads.root.in_plane / 2, _across(now) / 2, plate_eye(now.build))
+
+
+def _depth(eye: Eye) -> float:
+    """Average depth of the eye's sides under transverse load, m."""
+    return float(lug_curves.average_depth(eye.width, eye.hole, eye.edge))
+
+
+def _ranges(eye: Eye) -> tuple[str | None, ...]:
+    """What of the eye's proportions lies off the curves, or below what the trade wants."""
+    limits: tuple[tuple[Range, float], ...] = (
+        (lug_curves.CURVE_EDGE_DISTANCE, eye.edge / eye.hole),
+        (lug_curves.CURVE_WIDTH, eye.width / eye.hole),
+        (lug_curves.CURVE_SLENDERNESS, eye.hole / eye.thickness),
+        (lug_curves.CURVE_AREA_RATIO, _depth(eye) / eye.hole),
     )
+    return tuple(limit.breach(value) for limit, value in limits)
 
 
 def _across(now: Situation) -> FloatArray:
@@ -113,7 +77,7 @@ class _Loads:
 
 
 @lru_cache(maxsize=256)
-def _capacities(eye: _Sizes, *, at_yield: bool) -> _Loads:
+def _capacities(eye: Eye, *, at_yield: bool) -> _Loads:
     """Lower bounds of the curves times the eye's strength along and across."""
     metal = lug_material(eye.material.name) or _OWN
     strength = material.tension(eye.material, at_yield=at_yield)
@@ -132,7 +96,7 @@ def _capacities(eye: _Sizes, *, at_yield: bool) -> _Loads:
     width = min(eye.width, tension.points[-1] * eye.hole)
     net = lug_curves.lower_bound(lug_curves.curve_factor(width / eye.hole, tension.points, row))
     across_row, side_source = side.row(0.0 if at_yield else metal.transverse)
-    across = lug_curves.lower_bound(lug_curves.curve_factor(eye.depth / eye.hole, side.points, across_row))
+    across = lug_curves.lower_bound(lug_curves.curve_factor(_depth(eye) / eye.hole, side.points, across_row))
     wall = material.bearing(
         eye.material, 2.0, at_yield=at_yield
     )  # more than this the hole's wall never bears
@@ -158,7 +122,7 @@ def _capacities(eye: _Sizes, *, at_yield: bool) -> _Loads:
     )
 
 
-def _oblique(eye: _Eye, factor: FloatArray, *, at_yield: bool) -> Outcome | None:
+def _oblique(eye: _Loaded, factor: FloatArray, *, at_yield: bool) -> Outcome | None:
     """Share of the eye's strength used along and across together; None for what is not metal."""
     sizes = eye.sizes
     if sizes.material.kind != "metal":
@@ -184,7 +148,7 @@ def _oblique(eye: _Eye, factor: FloatArray, *, at_yield: bool) -> Outcome | None
             ("t, thickness", sizes.thickness, "m"),
         ),
         strengths=allowed.provenances,
-        breaches=sizes.ranges,
+        breaches=_ranges(sizes),
     )
 
 

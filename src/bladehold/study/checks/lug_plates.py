@@ -8,24 +8,18 @@ import numpy as np
 
 from bladehold.joint import lug as form
 from bladehold.study.checks import material
+from bladehold.study.checks.eye import Eye, lug_eye, pin_diameter, plate_eye
 from bladehold.study.record import FloatArray, Outcome
 from bladehold.study.situation import Situation, inboard_moment, lug_moment, plate_moment
-from bladehold.tables import Material
 from bladehold.validity import Range
 
 
 @dataclass(frozen=True)
-class _Eye:
-    """A part with a hole that a pin pulls on: force and flatwise moment at the hole, measures (m)."""
+class _Eye(Eye):
+    """A part with a hole under the pull of its pin and a flatwise moment at the hole."""
 
     pull: FloatArray
     moment: FloatArray
-    material: Material
-    width: float
-    edge: float
-    hole: float
-    thickness: float
-    pin: float
 
     def ranges(self) -> tuple[str | None, ...]:
         """What of the eye's proportions lies outside the simple forms."""
@@ -41,35 +35,15 @@ class _Eye:
 
 
 def _lug(now: Situation, *, at_yield: bool = False) -> _Eye:
-    """The lug as its surroundings load it: the bush, where there is one, widens the hole and the pin."""
-    hub = now.build.hub
-    pin = now.build.pivot.thread.nominal_diameter if hub.bush_diameter is None else hub.bush_diameter
-    pin = max(pin, now.build.pivot.shear_diameter) if hub.bush_diameter is None else pin
-    return _Eye(
-        pull=now.loads.root.in_plane,
-        moment=now.share(lug_moment, at_yield=at_yield),
-        material=hub.lug_material,
-        width=hub.lug_width,
-        edge=hub.lug_edge_distance,
-        hole=hub.lug_cut,
-        thickness=hub.lug_thickness,
-        pin=pin,
-    )
+    """The lug."""
+    moment = now.share(lug_moment, at_yield=at_yield)
+    return _Eye(**vars(lug_eye(now.build)), pull=now.loads.root.in_plane, moment=moment)
 
 
 def _plate(now: Situation, *, at_yield: bool = False) -> _Eye:
     """One plate: half the pull."""
-    hub, screw = now.build.hub, now.build.pivot
-    return _Eye(
-        pull=now.loads.root.in_plane / 2,
-        moment=now.share(plate_moment, at_yield=at_yield),
-        material=hub.plate_material,
-        width=hub.plate_width,
-        edge=hub.plate_edge_distance,
-        hole=hub.plate_hole,
-        thickness=hub.plate_thickness,
-        pin=max(screw.thread.nominal_diameter, screw.shear_diameter),
-    )
+    moment = now.share(plate_moment, at_yield=at_yield)
+    return _Eye(**vars(plate_eye(now.build)), pull=now.loads.root.in_plane / 2, moment=moment)
 
 
 def _net_section(eye: _Eye, factor: FloatArray, *, at_yield: bool) -> Outcome:
@@ -214,7 +188,7 @@ def bush_bearing(now: Situation) -> Outcome | None:
         edge=hub.lug_edge_distance,
         hole=hub.lug_hole,
         thickness=hub.lug_thickness,
-        pin=max(screw.thread.nominal_diameter, screw.shear_diameter),
+        pin=pin_diameter(screw),
     )
     return _bearing(eye, now.at_yield, at_yield=True, threads=False)
 
