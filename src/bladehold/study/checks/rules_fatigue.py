@@ -15,7 +15,7 @@ _TIES = "move the tie screws away from the pivot, or use more or larger ones"
 _BELL = "use more or larger mounting screws or a larger bolt circle"
 
 RULES: tuple[Rule, ...] = tuple(
-    Rule(part, mode, FATIGUE, _MINER, "", advice, function)
+    Rule(part, mode, FATIGUE, _MINER, "Miner, J. Appl. Mech. 12 (1945)", advice, function)
     for part, mode, advice, function in (
         (PIVOT, "thread", _CONTACT, fatigue.pivot_thread),
         (PIVOT, "section between lug and plates", _THICKER_SCREW, fatigue.pivot_section),
