@@ -10,7 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from bladehold.joint import relaxation, stiffness
 from bladehold.joint.embedding import embedding_amount, embedding_loss
-from bladehold.joint.preload import thermal_mismatch, thermal_preload_change
+from bladehold.joint.preload import Limits, thermal_mismatch, thermal_preload_change
 from bladehold.sheet.build import Build, Hub, Screw
 from bladehold.tables import Material, embedding, head, nut, washer
 from bladehold.tables import relaxation as creep_of
@@ -199,4 +199,71 @@ def _screw_stiffness(screw: Screw, grip: float) -> float:
             threaded_length=ends if plain else grip + ends,
             modulus=screw.strength.modulus,
         )
+    )
+
+
+@dataclass(frozen=True)
+class Seat:
+    """A tie or mounting screw on what it clamps: spring - of both in series, N/m; embedding - length lost by
+    roughness, m; growth - of the parts beyond the screw, m/K.
+    """
+
+    spring: float
+    embedding: float
+    growth: float
+
+    def limits(self, fresh: Limits, build: Build) -> Limits:
+        """Greatest and least preload (N) after embedding and over the temperatures of flying.
+
+        Arguments: fresh - as tightened; build. Nothing is lost of a screw that is not tightened.
+        """
+        if not np.any(fresh.maximum > 0.0):
+            return fresh
+        flying = build.flying
+        change = self.spring * self.growth * (np.array([flying.temperature_min, flying.temperature_max]))
+        change = change - self.spring * self.growth * build.setting.temperature
+        lost = self.spring * self.embedding - min(float(change.min()), 0.0)
+        return Limits(fresh.maximum + max(float(change.max()), 0.0), np.maximum(fresh.minimum - lost, 0.0))
+
+
+def mounting_seat(build: Build) -> Seat:
+    """Return how a mounting screw sits: through the lower plate alone, or both and the core between them."""
+    hub, screw = build.hub, build.mounting.screw
+    length = hub.plate_thickness
+    if hub.upper_plate_bolted:
+        length += hub.plate_thickness + hub.lug_thickness
+    face = head(screw.thread.name, screw.head).bearing_diameter
+    plates = stiffness.frustum_stiffness(
+        hub.plate_material.through_modulus, screw.thread.nominal_diameter, face, length, CONE
+    )
+    return _seat(screw, length, float(plates), hub.plate_material.expansion_thickness * length, 1)
+
+
+def tie_seat(build: Build) -> Seat | None:
+    """Return how a tie sits: plates under its head and at its other end, the spacer between; None without."""
+    hub, screw = build.hub, build.ties.screw
+    if screw is None or hub.spacer_material is None:
+        return None
+    face, bore = head(screw.thread.name, screw.head).bearing_diameter, screw.thread.nominal_diameter
+    plate, spacer = hub.plate_material, hub.spacer_material
+    one = stiffness.frustum_stiffness(plate.through_modulus, bore, face, hub.plate_thickness, CONE)
+    area = np.pi / 4.0 * max(hub.spacer_diameter**2 - bore**2, 0.1 * bore**2)
+    sleeve = stiffness.axial_stiffness(area, hub.lug_thickness, spacer.through_modulus)
+    growth = 2.0 * hub.plate_thickness * plate.expansion_thickness
+    growth += hub.lug_thickness * spacer.expansion_thickness
+    length = 2.0 * hub.plate_thickness + hub.lug_thickness
+    clamped = float(stiffness.in_series([one, one, sleeve]))
+    return _seat(screw, length, clamped, growth, 2)
+
+
+def _seat(screw: Screw, length: float, clamped: float, growth: float, inner_faces: int) -> Seat:
+    """A screw threaded all along through a length (m) of parts; one head and one thread embed."""
+    ends = 2.0 * _ENDS * screw.thread.nominal_diameter
+    own = stiffness.axial_stiffness(screw.thread.profile.stress_area, length + ends, screw.strength.modulus)
+    row = embedding("medium", "transverse")
+    return Seat(
+        spring=float(stiffness.in_series([float(own), clamped])),
+        # Of the two bearing faces the form counts, a tapped end has none.
+        embedding=float(embedding_amount(row.thread, row.bearing_face / 2.0, row.inner_face, inner_faces)),
+        growth=growth - screw.strength.expansion * length,
     )

@@ -19,7 +19,7 @@ from bladehold.joint.contact_model import (
 from bladehold.joint.stiffness import axial_stiffness
 from bladehold.sheet.build import Build, Ties
 from bladehold.study.clamp import carried_by_bush, contact_diameter, pivot_stack, pressed_rings
-from bladehold.tables import Material
+from bladehold.tables import Material, clearance_hole
 
 GONE = 1.0
 """Stiffness, N/m, of a screw that is not there any more: next to nothing beside any plate."""
@@ -31,14 +31,12 @@ _LEVER = 0.75  # of the tip radius, where a blade's lift acts: common practice, 
 @dataclass(frozen=True)
 class Held:
     """What holds the plates in one state of the hub: whether the pivot screw clamps; ties left of one blade;
-    whether ties and pivot screw are tightened as the sheet says (else no preload is in the ties); whether
-    equal blades opposite hold the upper plate level.
+    whether ties and pivot screw are tightened as the sheet says (else no preload is in the ties).
     """
 
     pivot: bool = True
     ties: int | None = None
     tightened: bool = True
-    level: bool = True
 
 
 @dataclass(frozen=True, eq=False)
@@ -70,8 +68,9 @@ def clevis_of(
 ) -> ClevisModel:
     """Return the contact model of a build's clevis.
 
-    The plates' roots are at the mounting screws where these hold the upper plate too, else at the rotor axis,
-    where by symmetry the upper plate stays level but may rise; a hub core between the plates carries it down.
+    The plates' roots are at the mounting screws where these hold the upper plate too, else at the rotor axis:
+    there nothing is counted on to hold the upper plate up or level, for what swings once per turn is opposite
+    on the blade opposite; a hub core between the plates carries it down.
     Heads press through half the plate at 45 degrees. A lug bends, unless its bush carries the plates.
     Arguments: build; held - what is left of it; tie_preload - of one tie, N, any shape; rigid_lug - for a
     blade whose own beam starts at the pivot. Source: own arrangement, as held against finite elements.
@@ -103,7 +102,7 @@ def clevis_of(
         head_diameter=min(head, 1.9 * a),
         contact=build.policy.contact,
         gap=max(hub.gap - (height - hub.lug_thickness) / 2, 0.0),
-        upper_root="clamped" if hub.upper_plate_bolted else ("guided" if held.level else "free"),
+        upper_root="clamped" if hub.upper_plate_bolted else "free",
         core_stiffness=core,
         tie_distance=row,
         tie_stiffness=count * _tie_stiffness(build, build.ties) if tied else 0.0,
@@ -152,6 +151,18 @@ def tie_row(build: Build) -> float | None:
         return None
     row = max(ties.distance, _CLEAR * half_contact(build))
     return row if row < root_distance(build) else None
+
+
+def tie_holes(build: Build) -> float:
+    """Return the width (m) that the holes of the ties take from a plate: medium fit, in one row across it.
+
+    A fifth of the plate's width is left at least.
+    """
+    ties = build.ties
+    if ties.screw is None:
+        return 0.0
+    hole = clearance_hole(ties.screw.thread.name, "medium").diameter
+    return min(ties.count * hole, 0.8 * build.hub.plate_width)
 
 
 def joint_stiffness(build: Build) -> float:

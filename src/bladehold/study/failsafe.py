@@ -17,7 +17,7 @@ from bladehold.joint import pattern, pin, single_shear
 from bladehold.joint.contact import ClevisState, solve_clevis
 from bladehold.joint.interaction import CRITERIA, load_multiplier
 from bladehold.study.checks import material
-from bladehold.study.clevis import Held, clevis_of
+from bladehold.study.clevis import Held, clevis_of, tie_holes
 from bladehold.study.life import judge
 from bladehold.study.life_members import Member, bent_pin, pivot_thread, plates_inboard, tie_thread
 from bladehold.study.situation import Situation, inboard_moment, shear_ultimate
@@ -30,8 +30,8 @@ SOON = 1.0
 """Hours left below which there is no time to fly on, own choice."""
 PIVOT, TIE, MOUNTING = "pivot screw", "tie screw", "mounting screw"
 
-_LOOSE = Held(pivot=False, tightened=False, level=False)
-"""The clevis whose pivot screw clamps no more; the other blade's no longer holds the upper plate level."""
+_LOOSE = Held(pivot=False, tightened=False)
+"""The clevis whose pivot screw clamps no more."""
 
 
 @dataclass(frozen=True)
@@ -132,8 +132,7 @@ def _plates_and_ties(now: Situation, state: ClevisState, ties: int) -> list[Rema
     """Margins of plates inboard of the lug, and of the ties left, against rupture."""
     build, hub = now.build, now.build.hub
     pull = now.loads.root.in_plane[_flight(now)]
-    row = 0.0 if build.ties.screw is None else build.ties.count * build.ties.screw.thread.nominal_diameter
-    area = (hub.plate_width - min(row, 0.8 * hub.plate_width)) * hub.plate_thickness
+    area = (hub.plate_width - tie_holes(build)) * hub.plate_thickness
     stress = pull / 2 / area + 6.0 * inboard_moment(state) / (area * hub.plate_thickness)
     strength = material.tension(hub.plate_material, at_yield=False).value
     found = [_remaining(now, "hub plates", "bending between lug and root", _over(strength, stress))]

@@ -19,7 +19,7 @@ from bladehold.study.checks import material
 from bladehold.study.checks.eye import Eye, lug_eye, plate_eye
 from bladehold.study.checks.hub_screws import mounting_shares
 from bladehold.study.checks.parts import LUG, MOUNTING, PIVOT, PLATES, TIES
-from bladehold.study.clevis import half_contact, root_distance, tie_row
+from bladehold.study.clevis import half_contact, root_distance, tie_holes, tie_row
 from bladehold.study.life_curves import (
     THREAD_METHOD,
     Chosen,
@@ -218,7 +218,7 @@ def _tie_section(now: Situation) -> tuple[float, float, float | None]:
     if ties.screw is None or row is None:
         return 1.0, hub.plate_width, None
     strip = hub.plate_width / ties.count
-    hole = min(ties.screw.thread.nominal_diameter, 0.8 * strip)
+    hole = tie_holes(now.build) / ties.count
     factor = float(notch.open_hole_bending_factor(strip, hole, hub.plate_thickness))
     return factor, ties.count * (strip - hole), row
 

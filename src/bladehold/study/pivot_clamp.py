@@ -16,8 +16,6 @@ from bladehold.tables import lubrication
 
 THREAD_FRICTION = 0.12
 """For the screw's strength under the wrench, as in the check of its tightening."""
-WRENCH = 0.06
-"""Tolerance of a small torque wrench (ISO 6789, below 10 N m; from memory)."""
 
 
 @dataclass(frozen=True)
@@ -65,7 +63,6 @@ def pivot_clamp(build: Build, settings: int = 1) -> PivotClamp | None:
         ),
         spread=replace(
             spread_of(_tightened(build.pivot.tightening), screw),
-            wrench=WRENCH,
             relaxation=1.0 - (1.0 - SHORT_TERM_RELAXATION) * (1.0 - creep),
         ),
         creep=creep,

@@ -13,12 +13,15 @@ from bladehold.joint import pin, preload, separation, setting
 from bladehold.joint.bedding import BeddedPin, bedded_pin
 from bladehold.joint.contact import ClevisState
 from bladehold.sheet.build import Build, Hub, Policy, Screw, Tightening
-from bladehold.study.clamp import creep_share, embedding_force, pivot_stack, preload_change
+from bladehold.study.clamp import creep_share, embedding_force, pivot_stack, preload_change, tie_seat
 from bladehold.study.clevis import AS_BUILT, Cases, Held, solved_together
 from bladehold.study.loads import Loads
 from bladehold.study.turns import Turning, turning
 
 FloatArray = NDArray[np.float64]
+
+WRENCH = 0.06
+"""Tolerance of a small torque wrench (ISO 6789, below 10 N m; from memory)."""
 
 
 @dataclass(frozen=True)
@@ -68,7 +71,8 @@ class Situation:
         screw = self.build.ties.screw
         if screw is None or not self.held.tightened:
             return preload.Limits(np.zeros(()), np.zeros(()))
-        return preload_limits(screw.tightening, screw)
+        fresh, seat = preload_limits(screw.tightening, screw), tie_seat(self.build)
+        return fresh if seat is None else seat.limits(fresh, self.build)
 
     @property
     def tie_preload(self) -> float:
@@ -77,13 +81,20 @@ class Situation:
 
     @cached_property
     def turning(self) -> Turning:
-        """The clevis at the extremes of every turn and at rest, with its least and greatest preloads."""
+        """The clevis at the extremes of every turn and at rest, with every pair of its extreme preloads."""
         pivot, tie = self.pivot_preload, self.tie_limits
+        pairs = sorted(
+            {
+                (float(own), float(other))
+                for own in (pivot.minimum, pivot.maximum)
+                for other in (tie.minimum, tie.maximum)
+            }
+        )
         return turning(
             self.build,
             self.loads,
-            np.array([float(pivot.minimum), float(pivot.maximum)]),
-            np.array([float(tie.minimum), float(tie.maximum)]),
+            np.array([own for own, _ in pairs]),
+            np.array([other for _, other in pairs]),
             lambda: self._solved[2],
         )
 
@@ -126,17 +137,19 @@ class Situation:
         return np.maximum(self.at_rupture, 1.0)
 
     def share(self, quantity: Callable[[ClevisState], FloatArray], *, at_yield: bool) -> FloatArray:
-        """What the clevis gives at yield (tight) or rupture (loose), over the factor that is on it there."""
-        if at_yield:
-            return np.asarray(quantity(self.yield_state) / self.at_yield)
-        return np.asarray(quantity(self.rupture_state) / self._rupture_factor)
+        """What the clevis gives over the factor that is on it: loose at rupture, the worse of both at yield.
+
+        A loose clevis may feel more than a tight one, where the plates' bending is concerned.
+        """
+        loose = np.asarray(quantity(self.rupture_state) / self._rupture_factor)
+        if not at_yield:
+            return loose
+        return np.maximum(loose, np.asarray(quantity(self.yield_state) / self.at_yield))
 
     @cached_property
     def edge_pressure(self) -> FloatArray:
         """Greatest pressure (Pa) between lug and plates, tight or loose, over the factor that is on it."""
-        return np.maximum(
-            self.share(greatest_pressure, at_yield=True), self.share(greatest_pressure, at_yield=False)
-        )
+        return self.share(greatest_pressure, at_yield=True)
 
     @cached_property
     def contact_breach(self) -> str | None:
@@ -264,6 +277,7 @@ def spread_of(tightening: Tightening, screw: Screw) -> setting.Spread:
         nut_factor_high=tightening.nut_factor_high,
         scatter_up=tightening.scatter_up,
         scatter_down=tightening.scatter_down,
+        wrench=WRENCH,
         prevailing_high=tightening.prevailing_torque,
     )
 

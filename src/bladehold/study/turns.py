@@ -38,7 +38,7 @@ class Turning:
     """The clevis at the extremes of a turn in every condition with a share of the flight, and at rest.
 
     cases - to be solved; solve - gives their state when it is first asked for; read - makes of it the state,
-    [P, U], by preload (least, greatest, or one where they are the same) and by different load; place - of
+    [P, U], by pair of preloads of pivot and ties and by different load; place - of
     each condition's greatest and least load among the U, [2, ..., C + 1], the last of the conditions at rest;
     flap - moment of each of the U, N*m; reverses - whether the flap moment changes sign, [..., C + 1];
     pull - on the pivot; rates - cycles per hour, [..., C + 1].
@@ -102,15 +102,14 @@ def turning(
 
     Conditions without a share of the flight, and the proof, are taken as rest. The last place of the
     conditions stands for the cycle of a whole flight, from rest to the hardest load of any condition.
-    Arguments: build; loads - [..., C + 1]; preload - of the pivot screw, tie_preload - of one tie, least and
-    greatest, N, [2]; solve - gives the state of the cases gathered, when it is asked for. Returns Turning.
+    Arguments: build; loads - [..., C + 1]; preload - of the pivot screw, tie_preload - of one tie, in pairs,
+    N, [P]; solve - gives the state of the cases gathered, when it is asked for. Returns Turning.
     """
     root, flown = loads.root, loads.time_share > 0.0
     moment = np.stack((root.flap_mean + root.flap_cyclic, root.flap_mean - root.flap_cyclic)) * flown
     lift = np.stack((root.lift, root.lift - 2.0 * root.lift_swing)) * flown
     # One entry for each different load, so that steady conditions and rest are solved once.
     different, place = np.unique((moment + 1j * lift).ravel(), return_inverse=True)
-    ways = slice(None) if preload[0] != preload[1] or tie_preload[0] != tie_preload[1] else slice(1)
 
     one_by_one = different.size <= _SOLVED
     flap, lifts, read = _alone(different) if one_by_one else _tabled(different.real, different.imag)
@@ -120,7 +119,7 @@ def turning(
     rates = damage.turn_cycles_per_hour(loads.speed, loads.time_share)
     rates[..., -1] = damage.event_cycles_per_hour(1.0, build.flying.flight_time)
     return Turning(
-        cases=Cases(flap, lifts, preload[ways].reshape(several), tie_preload[ways].reshape(several)),
+        cases=Cases(flap, lifts, preload.reshape(several), tie_preload.reshape(several)),
         solve=solve,
         read=read,
         place=place.reshape(moment.shape),

@@ -10,7 +10,7 @@ from bladehold.joint.thread import external_strip_area_simple, internal_strip_ar
 from bladehold.sheet.build import Screw
 from bladehold.study.checks import material
 from bladehold.study.checks.pivot import tightened
-from bladehold.study.clamp import contact_diameter
+from bladehold.study.clamp import contact_diameter, mounting_seat
 from bladehold.study.clevis import tie_row
 from bladehold.study.record import FloatArray, Outcome
 from bladehold.study.situation import Situation, preload_limits, shear_ultimate
@@ -160,7 +160,8 @@ def mounting_grip(now: Situation) -> Outcome | None:
     mounting = now.build.mounting
     if mounting.screw.tightening.torque <= 0.0:
         return None
-    least = preload_limits(mounting.screw.tightening, mounting.screw).minimum
+    fresh = preload_limits(mounting.screw.tightening, mounting.screw)
+    least = mounting_seat(now.build).limits(fresh, now.build).minimum
     kept = np.maximum(mounting.count * least - np.abs(now.loads.thrust), 0.0) / mounting.count
     mu, radius = now.policy.grip_friction, mounting.bolt_circle / 2
     return Outcome(

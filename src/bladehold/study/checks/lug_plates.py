@@ -9,8 +9,10 @@ import numpy as np
 from bladehold.joint import lug as form
 from bladehold.study.checks import material
 from bladehold.study.checks.eye import Eye, lug_eye, pin_diameter, plate_eye
+from bladehold.study.clevis import tie_holes
 from bladehold.study.record import FloatArray, Outcome
 from bladehold.study.situation import Situation, inboard_moment, lug_moment, plate_moment
+from bladehold.tables import Material
 from bladehold.validity import Range
 
 
@@ -36,14 +38,19 @@ class _Eye(Eye):
 
 def _lug(now: Situation, *, at_yield: bool = False) -> _Eye:
     """The lug."""
-    moment = now.share(lug_moment, at_yield=at_yield)
+    moment = now.share(lug_moment, at_yield=at_yield or _brittle(now.build.hub.lug_material))
     return _Eye(**vars(lug_eye(now.build)), pull=now.loads.root.in_plane, moment=moment)
 
 
 def _plate(now: Situation, *, at_yield: bool = False) -> _Eye:
     """One plate: half the pull."""
-    moment = now.share(plate_moment, at_yield=at_yield)
+    moment = now.share(plate_moment, at_yield=at_yield or _brittle(now.build.hub.plate_material))
     return _Eye(**vars(plate_eye(now.build)), pull=now.loads.root.in_plane / 2, moment=moment)
+
+
+def _brittle(found: Material) -> bool:
+    """Whether a material breaks without yielding, so that what preload bends counts at rupture too."""
+    return found.tensile_yield is None
 
 
 def _net_section(eye: _Eye, factor: FloatArray, *, at_yield: bool) -> Outcome:
@@ -227,18 +234,18 @@ def plate_inboard(now: Situation) -> Outcome:
 def _inboard(now: Situation, factor: FloatArray, *, at_yield: bool) -> Outcome:
     """Pull and bending in the plate inboard of the lug: half the pull, the greatest moment up to the root.
 
-    Holes of ties that stand in one row across the plate are taken off its width, a fifth is left at least.
+    Holes of ties that stand in one row across the plate are taken off its width.
     """
     build, hub = now.build, now.build.hub
-    row = 0.0 if build.ties.screw is None else build.ties.count * build.ties.screw.thread.nominal_diameter
-    lost = min(row, 0.8 * hub.plate_width)
+    lost = tie_holes(build)
     strength = material.tension(hub.plate_material, at_yield=at_yield)
-    moment = now.share(inboard_moment, at_yield=at_yield)
+    moment = now.share(inboard_moment, at_yield=at_yield or _brittle(hub.plate_material))
+    share = material.hole_factor(hub.plate_material) if lost > 0.0 else 1.0
     area = (hub.plate_width - lost) * hub.plate_thickness
     stress = now.loads.root.in_plane / 2 / area + 6.0 * moment / (area * hub.plate_thickness)
     return Outcome(
         demand=stress,
-        capacity=strength.value,
+        capacity=share * strength.value,
         factor=factor,
         unit="Pa",
         inputs=(
@@ -248,6 +255,7 @@ def _inboard(now: Situation, factor: FloatArray, *, at_yield: bool) -> Outcome:
             ("holes of the ties", lost, "m"),
             ("t, thickness", hub.plate_thickness, "m"),
             ("F, tensile strength", strength.value, "Pa"),
+            ("k, hole factor", share, ""),
         ),
         strengths=(strength.provenance,),
         breaches=(strength.remark, now.contact_breach),
