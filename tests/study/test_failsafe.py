@@ -39,6 +39,8 @@ def test_without_ties_a_blade_swings_and_with_ties_it_stays_and_wobbles():
     ties it stays extended with some wobble and the machine can be landed.
     """
     bare = loss(delivered(), PIVOT, "clamping lost")
+    # Held in one plate alone it leaves in the hardest flight.
+    assert bare.in_all_flight == LEAVES
     assert (bare.in_hover, bare.opening, bare.wobble) == (SWINGS, None, None)
     tied = loss(with_ties(delivered()), PIVOT, "clamping lost")
     assert tied.in_hover == STAYS
@@ -72,12 +74,14 @@ def test_a_thick_screw_holds_by_one_face_and_a_thin_one_does_not():
     assert single.margin < 0.0 < single.in_hover
 
 
-def test_single_shear_doubles_the_force_and_not_the_strength():
+def test_one_face_holds_less_than_two():
     build = repaired()
-    both = next(one for one in loss(build, PIVOT, "clamping lost").remaining if one.mode == "double shear")
-    one = next(r for r in loss(build, PIVOT, "one face").remaining if r.part == PIVOT)
-    # with bending on top it is less than half of what two faces hold
-    assert one.margin + 1.0 < (both.margin + 1.0) / 2.0
+    both, one = (
+        next(left for left in loss(build, PIVOT, how).remaining if left.part == PIVOT)
+        for how in ("clamping lost", "one face")
+    )
+    assert (one.mode, both.mode) == ("single shear and bending", "double shear and bending")
+    assert one.margin < both.margin
 
 
 def test_one_tie_of_two_and_the_only_one():
@@ -123,7 +127,8 @@ def test_a_loose_clevis_wears_its_plates_out_sooner_and_in_steady_air_not_at_all
     assert lost.hours_part == "hub plates"
     assert lost.hours < 0.01 * intact["hub plates", "between lug and root"]
     tie = loss(build, TIE, "one of 2")
-    assert lost.hours < tie.hours < intact["hub plates", "between lug and root"]
+    # With one tie less the other bends the plates less too.
+    assert lost.hours < tie.hours < 2.0 * intact["hub plates", "between lug and root"]
     # Hover alone has no load that swings with the turn.
     still = replace(build.flying, top_speed=0.0, pitch_rate=0.0)
     assert loss(replace(build, flying=still), PIVOT, "clamping lost").hours > 1e9

@@ -93,9 +93,9 @@ def test_shank_feels_start_and_stop_by_hand():
     bending, area = 32 * moment / (np.pi * d**3), np.pi / 4 * d**2
     amplitude = bending / 2 + (tension.max() - tension.min()) / 2 / area
     mean = bending / 2 + (tension.max() + tension.min()) / 2 / area
-    assert member.stress.amplitude[1, -1] == pytest.approx(amplitude, rel=1e-6)
-    assert member.stress.greatest[1, -1] == pytest.approx(amplitude + mean, rel=1e-6)
-    assert member.stress.amplitude[1, :-1].max() == 0.0
+    assert member.stress.amplitude[-1, -1] == pytest.approx(amplitude, rel=1e-6)
+    assert member.stress.greatest[-1, -1] == pytest.approx(amplitude + mean, rel=1e-6)
+    assert member.stress.amplitude[-1, :-1].max() == 0.0
     assert member.rates[-1] == pytest.approx(3600 / now.build.flying.flight_time)
     assert life_of(now, "pivot screw", "section between lug and plates").case == START_STOP
 
@@ -148,7 +148,7 @@ def test_longer_service_smaller_margin():
 
 def test_a_clamped_root_whose_friction_holds_bends_no_shank():
     base, loads = repaired(), scaled(LOADS["repaired"], 0.1)
-    tightening = replace(base.pivot.tightening, torque=6.0)
+    tightening = replace(base.pivot.tightening, torque=12.0)
     held = replace(
         base,
         propeller=replace(base.propeller, folding=False),
@@ -208,7 +208,7 @@ def test_table_of_states_stands_for_solving_each():
     )
     exact = solve_clevis(model, flap[:, :-1], lift[:, :-1], float(table.pivot_preload.maximum))
     for name in ("screw_tension", "upper_hole_moment", "lower_inboard_moment"):
-        found = getattr(turning.state, name)[1][turning.place[:, :-1]]
+        found = getattr(turning.state, name)[-1][turning.place[:, :-1]]
         right = getattr(exact, name)
         assert np.abs(found - right).max() <= 5e-3 * np.ptp(right)
 
@@ -287,9 +287,9 @@ def test_borrowed_curves_are_told():
 def test_worse_of_least_and_greatest_preload_counts():
     now = situation("repaired")
     member = life_members.pivot_thread(now)
-    assert member.stress.amplitude.shape[0] == 2
+    assert member.stress.amplitude.shape[0] == 4
     alone = []
-    for state in range(2):
+    for state in range(4):
         one = replace(
             member,
             stress=replace(
@@ -302,7 +302,7 @@ def test_worse_of_least_and_greatest_preload_counts():
         )
         alone.append(float(judge(now, one).multiplier))
     assert float(judge(now, member).multiplier) == min(alone)
-    assert alone[0] != alone[1]
+    assert len(set(alone)) > 1
 
 
 def test_start_stop_rate_and_turn_rate():

@@ -88,6 +88,28 @@ def loosened_circle_force(
     return np.asarray(forces.max(axis=-1))
 
 
+def loosened_circle_shear(torque: ArrayLike, radius: ArrayLike, screws: int, lost: int = 1) -> Floats:
+    """Greatest shear force of a screw on an evenly divided bolt circle of which neighbours are lost.
+
+    F = Q r_max / sum r^2, r from the centroid of the screws left.
+
+    >>> print(f"{loosened_circle_shear(1.0, 1.0, 4, 0):.4f} {loosened_circle_shear(1.0, 1.0, 4):.4f}")
+    0.2500 0.3953
+
+    Arguments (broadcast together):
+        torque: Q about the circle's axis [N m]; radius: R [m]; screws: on the whole circle; lost: how many
+        neighbours are gone.
+    Returns: force [N].
+    Errors: ValueError when R is not positive.
+    Range: screws of equal stiffness, flange stiff beside them, two or more left.
+    Source: elastic group of screws in shear, Shigley ch. 8.
+    """
+    angle = 2.0 * np.pi * np.arange(lost, screws) / screws
+    place = np.stack([np.cos(angle), np.sin(angle)], axis=-1)
+    reach = np.linalg.norm(place - place.mean(axis=0), axis=-1)
+    return np.asarray(real("torque", torque) / positive("radius", radius) * reach.max() / np.sum(reach**2))
+
+
 def circle_line_load_force(moment: ArrayLike, radius: ArrayLike, start: ArrayLike, end: ArrayLike) -> Floats:
     """Force on a sector of a bolt circle taken as a line load, M (cos t1 - cos t2) / (pi R).
 

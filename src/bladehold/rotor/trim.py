@@ -22,6 +22,8 @@ from bladehold.rotor.wake import mean_induced_velocity
 
 FloatArray = NDArray[np.float64]
 
+SMALL_JUMP = 2e-3
+"""Of the thrust: a jump as small, where an annulus changes its state, is less than any polar is true to."""
 THRUST_TOLERANCE = 1e-6  # of the thrust wanted
 MOST_STEPS = 60
 FASTEST_TIP_MACH = 0.9
@@ -230,7 +232,10 @@ def _sought(
         slope = np.where(step != 0.0, (root - before) / np.where(step != 0.0, step, 1.0), slope)
         rising = slope > 0.0
         following = np.where(rising, speed + (aim - root) / np.where(rising, slope, 1.0), 0.0)
-    first = int(np.argmax(np.abs(solution.thrust / wanted - 1.0)))
+    missed = np.abs(solution.thrust / wanted - 1.0)
+    if missed.max() <= SMALL_JUMP:
+        return solution, slope
+    first = int(np.argmax(missed))
     raise ValueError(
         f"thrust {np.ravel(wanted)[first]:.4g} N is stepped over: the rotor's thrust jumps to "
         f"{np.ravel(solution.thrust)[first]:.4g} N near {np.ravel(speed)[first]:.4g} rad/s"

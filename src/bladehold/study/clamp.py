@@ -212,17 +212,23 @@ class Seat:
     embedding: float
     growth: float
 
-    def limits(self, fresh: Limits, build: Build) -> Limits:
+    @property
+    def embedded(self) -> float:
+        """Preload (N) that roughness takes until the screw is tightened again."""
+        return self.spring * self.embedding
+
+    def limits(self, fresh: Limits, build: Build, *, again: bool = False) -> Limits:
         """Greatest and least preload (N) after embedding and over the temperatures of flying.
 
-        Arguments: fresh - as tightened; build. Nothing is lost of a screw that is not tightened.
+        Arguments: fresh - as tightened; build; again - tightened again once it has embedded. Nothing is lost
+        of a screw that is not tightened.
         """
         if not np.any(fresh.maximum > 0.0):
             return fresh
         flying = build.flying
         change = self.spring * self.growth * (np.array([flying.temperature_min, flying.temperature_max]))
         change = change - self.spring * self.growth * build.setting.temperature
-        lost = self.spring * self.embedding - min(float(change.min()), 0.0)
+        lost = (0.0 if again else self.embedded) - min(float(change.min()), 0.0)
         return Limits(fresh.maximum + max(float(change.max()), 0.0), np.maximum(fresh.minimum - lost, 0.0))
 
 

@@ -21,6 +21,8 @@ from bladehold.sheet.build import Build, Ties
 from bladehold.study.clamp import carried_by_bush, contact_diameter, pivot_stack, pressed_rings
 from bladehold.tables import Material, clearance_hole
 
+FloatArray = NDArray[np.float64]
+
 GONE = 1.0
 """Stiffness, N/m, of a screw that is not there any more: next to nothing beside any plate."""
 _POISSON = 0.33  # for the shear modulus of a lug; its share of the bending is small
@@ -132,6 +134,16 @@ def solved_together(build: Build, held: Held, *groups: Cases) -> tuple[ClevisSta
         ClevisState(**{name: part(values, at) for name, values in vars(state).items()})
         for at in range(len(groups))
     )
+
+
+def faces_clamp(build: Build, preload: ArrayLike, tie_preload: float = 0.0) -> FloatArray:
+    """Return the force (N) on the faces of a pivot at rest: preload less what bends the plates.
+
+    Arguments: build; preload - of the pivot screw, N, any shape; tie_preload - of one tie, N. Where the
+    contact model does not come to rest nothing is counted on.
+    """
+    state = solve_clevis(clevis_of(build, AS_BUILT, tie_preload), 0.0, 0.0, preload)
+    return np.where(state.converged, state.clamp, 0.0)
 
 
 def root_distance(build: Build) -> float:

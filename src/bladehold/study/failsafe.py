@@ -155,22 +155,41 @@ def _outcomes(pin_left: Remaining, others: list[Remaining], closed: bool) -> tup
 
 
 def _clamp_lost(now: Situation) -> Loss:
-    """The screw parted in its thread, or lost nut or circlip: its shank still sits in the holes."""
-    screw = now.build.pivot
-    pull = pin.double_shear_force(now.loads.root.in_plane[_flight(now)])
-    capacity = float(pin.shear_capacity(screw.shear_diameter, shear_ultimate(screw)))
-    return _pin_alone(
-        now,
-        "clamping lost: nut off, or broken in the thread",
-        _remaining(now, PIVOT, "double shear", _over(capacity, pull)),
-        "the shank sits in its holes",
-        now.pin_moment_of,
-    )
+    """The screw parted in its thread, or lost nut or circlip: its shank sits in holes it still reaches."""
+    how, held = "clamping lost: nut off, or broken in the thread", _without_clamp(now)
+    pull = now.loads.root.in_plane[_flight(now)]
+    if not held[0].closed:
+        single, bent_by = _single(now)
+        return _pin_alone(now, how, single, "the pin is left in one plate", bent_by, held)
+    parted = (held[0].opening or 0.0) / 2.0
+
+    def bent(force: FloatArray) -> FloatArray:
+        return np.asarray(now.pin_moment_of(force) + pin.double_shear_force(force) * parted / 2.0)
+
+    margin = _pin_margin(now, pin.double_shear_force(pull), bent(pull))
+    left = _remaining(now, PIVOT, "double shear and bending", margin)
+    return _pin_alone(now, how, left, "the shank sits in its holes", bent, held)
 
 
 def _sheared_at_one_face(now: Situation) -> Loss:
     """One shear plane gone: the pin holds lug and one plate."""
-    screw, hub = now.build.pivot, now.build.hub
+    single, bent_by = _single(now)
+    first = "the pin holds in one plate alone"
+    return _pin_alone(now, "sheared at one face", single, first, bent_by, _without_clamp(now))
+
+
+def _pin_margin(now: Situation, shear: FloatArray, moment: FloatArray) -> FloatArray:
+    """Margin of the pin at rupture under shear in its plane (N) and bending (N*m)."""
+    screw = now.build.pivot
+    cut = shear / float(pin.shear_capacity(screw.shear_diameter, shear_ultimate(screw)))
+    bent = moment / pin.plastic_moment(screw.shear_diameter, screw.strength.tensile_strength)
+    criterion = CRITERIA[f"5020b-{screw.shear_plane}-plastic"]
+    return np.asarray(load_multiplier(criterion, cut, np.zeros_like(cut), bent) - 1.0)
+
+
+def _single(now: Situation) -> tuple[Remaining, Callable[[FloatArray], FloatArray]]:
+    """The pin in lug and one plate alone: its margin, and the moment that a pull bends it with."""
+    hub = now.build.hub
     pull = now.loads.root.in_plane[_flight(now)]
 
     def bent_by(force: FloatArray) -> FloatArray:
@@ -180,12 +199,8 @@ def _sheared_at_one_face(now: Situation) -> Loss:
         )
         return np.maximum(inner, outer)
 
-    shear = pull / float(pin.shear_capacity(screw.shear_diameter, shear_ultimate(screw)))
-    bent = bent_by(pull) / pin.plastic_moment(screw.shear_diameter, screw.strength.tensile_strength)
-    criterion = CRITERIA[f"5020b-{screw.shear_plane}-plastic"]
-    margin = np.asarray(load_multiplier(criterion, shear, np.zeros_like(shear), bent) - 1.0)
-    single = _remaining(now, PIVOT, "single shear and bending", margin)
-    return _pin_alone(now, "sheared at one face", single, "the pin holds in one plate alone", bent_by)
+    margin = _pin_margin(now, pull, bent_by(pull))
+    return _remaining(now, PIVOT, "single shear and bending", margin), bent_by
 
 
 def _pin_alone(
@@ -194,9 +209,10 @@ def _pin_alone(
     pin_left: Remaining,
     first: str,
     pin_moment: Callable[[FloatArray], FloatArray],
+    unclamped: tuple[_Unclamped, list[Remaining]],
 ) -> Loss:
     """A pivot screw that clamps no more, with what its pin still holds."""
-    held, others = _without_clamp(now)
+    held, others = unclamped
     hours, part = _hours_left(now, _LOOSE, pin_moment) if held.closed else (None, "")
     in_hover, in_all_flight = _outcomes(pin_left, others, held.closed)
     remaining = _sorted([pin_left, *others])
@@ -245,16 +261,16 @@ def _without_clamp(now: Situation) -> tuple[_Unclamped, list[Remaining]]:
     state = _state(now, _LOOSE, root.flap_peak[flying])
     low = _state(now, _LOOSE, (root.flap_mean - root.flap_cyclic)[flying])
     opening = float(state.plate_opening.max())
-    reach = build.hub.plate_thickness
+    reach = build.hub.plate_thickness / 2.0
     if not bool(np.all(state.converged)) or opening > reach:
         why = (
             "no tie and no mounting screw holds the upper plate down: it lifts off the lug"
             if not build.hub.upper_plate_bolted and build.ties.screw is None
-            else f"the plates part by more than their {1e3 * reach:.1f} mm that the shank sits in"
+            else f"the plates part by more than their {1e3 * reach:.1f} mm that the shank must sit in"
         )
         return _Unclamped(False, why, None, None), []
     tilt = np.abs(state.lug_rotation - low.lug_rotation)
-    kept = "ties" if build.ties.screw is not None and build.ties.count > 0 else "mounting screws"
+    kept = "mounting screws" if build.hub.upper_plate_bolted else "ties"
     why = f"the {kept} hold the plates together, and without clamping the blade wobbles"
     found = _plates_and_ties(now, state, build.ties.count)
     return _Unclamped(True, why, opening, float(tilt.max()) / 2.0), found
@@ -294,7 +310,7 @@ def _mounting_lost(now: Situation) -> Loss:
     tension = pattern.loosened_circle_force(
         np.abs(loads.thrust[flying]), np.abs(loads.hub_moment[flying]), radius, mounting.count
     )
-    shear = pattern.torque_shear_force(np.abs(loads.torque[flying]), left, radius)
+    shear = pattern.loosened_circle_shear(np.abs(loads.torque[flying]), radius, mounting.count)
     breaks = screw.thread.profile.stress_area * screw.strength.tensile_strength
     cuts = pin.shear_capacity(screw.shear_diameter, shear_ultimate(screw))
     together = load_multiplier(CRITERIA["5020b-thread"], shear / cuts, tension / breaks) - 1.0

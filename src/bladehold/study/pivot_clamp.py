@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
 from bladehold.joint import friction, tightening
 from bladehold.joint.preload import SHORT_TERM_RELAXATION
 from bladehold.joint.setting import Spread
@@ -11,9 +14,13 @@ from bladehold.joint.tightness import Clamp
 from bladehold.sheet.build import Build, Tightening
 from bladehold.study.blade_folding import FACE_FRICTION
 from bladehold.study.clamp import Stack, contact_diameter, creep_share, pivot_stack
-from bladehold.study.situation import spread_of
+from bladehold.study.clevis import faces_clamp
+from bladehold.study.situation import preload_limits, spread_of
 from bladehold.tables import lubrication
 
+FloatArray = NDArray[np.float64]
+
+_MOST, _TRIED = 1e5, 60  # N that bending may eat at the most, and how many preloads are tried
 THREAD_FRICTION = 0.12
 """For the screw's strength under the wrench, as in the check of its tightening."""
 
@@ -22,15 +29,35 @@ THREAD_FRICTION = 0.12
 class PivotClamp:
     """One construction of the pivot's clamp.
 
-    stack - what is clamped; clamp, spread - as `bladehold.joint.tightness` takes them; creep - share of the
-    preload lost between settings; strength - greatest preload that the screw bears under the wrench, N.
+    build - with it; stack - what is clamped; clamp, spread - as `bladehold.joint.tightness` takes them;
+    creep - share of the preload lost between settings; strength - greatest preload that the screw bears under
+    the wrench, N.
     """
 
+    build: Build
     stack: Stack
     clamp: Clamp
     spread: Spread
     creep: float
     strength: float
+
+    def faces(self, preload: ArrayLike) -> FloatArray:
+        """Force (N) on the faces under a preload (N): what bends the plates over their gap is taken off."""
+        ties = self.build.ties
+        tie = 0.0 if ties.screw is None else float(preload_limits(ties.screw.tightening, ties.screw).maximum)
+        return np.asarray(faces_clamp(self.build, preload, tie))
+
+    def eaten(self, wanted: float) -> float:
+        """Preload (N) that bends the plates before the faces feel the force wanted (N)."""
+        tried = wanted + np.concatenate(([0.0], np.geomspace(1.0, _MOST, _TRIED)))
+        for _ in range(2):
+            there = self.faces(tried)
+            enough = np.flatnonzero(there >= wanted)
+            if not enough.size:
+                return _MOST
+            above = tried[enough[0]]
+            tried = np.linspace(tried[max(enough[0] - 1, 0)], above, _TRIED)
+        return float(above - wanted)
 
     @property
     def gain(self) -> float:
@@ -42,8 +69,8 @@ def pivot_clamp(build: Build, settings: int = 1) -> PivotClamp | None:
     """Return the clamp of a build's pivot; None where no nut or thread can clamp it.
 
     Arguments: build; settings - how often a year the nut is set anew.
-    Bending the plates onto what they clamp costs preload that is not counted. Friction of metal faces is
-    taken as that of laminate, from the most that may be counted on to FACE_FRICTION.
+    Friction of metal faces is taken as that of laminate, from the most that may be counted on
+    to FACE_FRICTION.
     """
     hub, screw = build.hub, build.pivot
     if screw.nut in {"circlip", "none"}:
@@ -52,6 +79,7 @@ def pivot_clamp(build: Build, settings: int = 1) -> PivotClamp | None:
     size = screw.thread
     creep = creep_share(stack, settings)
     return PivotClamp(
+        build=build,
         stack=stack,
         clamp=Clamp(
             radius=float(

@@ -14,7 +14,7 @@ from bladehold.joint.bedding import BeddedPin, bedded_pin
 from bladehold.joint.contact import ClevisState
 from bladehold.sheet.build import Build, Hub, Policy, Screw, Tightening
 from bladehold.study.clamp import creep_share, embedding_force, pivot_stack, preload_change, tie_seat
-from bladehold.study.clevis import AS_BUILT, Cases, Held, solved_together
+from bladehold.study.clevis import AS_BUILT, Cases, Held, faces_clamp, solved_together
 from bladehold.study.loads import Loads
 from bladehold.study.turns import Turning, turning
 
@@ -161,7 +161,13 @@ class Situation:
     @cached_property
     def grip(self) -> FloatArray:
         """Pull (N) that friction under the least preload holds before the lug slips, both faces."""
-        return np.asarray(2.0 * self.policy.grip_friction * self.pivot_preload.minimum)
+        return np.asarray(2.0 * self.policy.grip_friction * self.least_clamp)
+
+    @cached_property
+    def least_clamp(self) -> FloatArray:
+        """Least force (N) on the faces of lug and plates at rest, the bending of the plates taken off."""
+        least = self.pivot_preload.minimum
+        return faces_clamp(self.build, least, self.tie_preload) if np.any(least > 0.0) else least
 
     @cached_property
     def pull_at_yield(self) -> FloatArray:

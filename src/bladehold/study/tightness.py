@@ -213,7 +213,7 @@ def _as_set(build: Build, built: PivotClamp, change: FloatArray) -> tuple[tuple[
     low, high = (preload_at for preload_at in (start.minimum, start.maximum))
     forces = [limits.preload_at(force, built.gain, change) for force in (low, high)]
     moments = (
-        limits.clamp_moment(low, built.clamp, change).minimum,
+        limits.clamp_moment(built.faces(forces[0]), built.clamp, 0.0).minimum,
         limits.clamp_moment(high, built.clamp, change).maximum,
     )
     return tuple(tuple(float(value) for value in values) for values in (*forces, *moments))
@@ -287,7 +287,9 @@ def _way(
 ) -> Way:
     """The window of one clamp; change from setting and temperature, K, [settings, T]."""
     strength, lost = built.strength, built.spread.relaxation
-    torque = limits.window(least, most, built.clamp, built.spread, change, greatest_preload=strength)
+    rub = 2.0 * float(np.asarray(built.clamp.friction_low)) * float(np.asarray(built.clamp.radius))
+    asked = least + rub * built.eaten(least / rub)
+    torque = limits.window(asked, most, built.clamp, built.spread, change, greatest_preload=strength)
     pull = limits.pull_window(least, most, built.clamp, change, relaxation=lost, greatest_preload=strength)
     by_torque, by_pull = int(np.argmin(torque.width)), int(np.argmin(pull.width))
     force = pull.pull(lever)

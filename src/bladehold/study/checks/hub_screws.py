@@ -15,6 +15,8 @@ from bladehold.study.clevis import tie_row
 from bladehold.study.record import FloatArray, Outcome
 from bladehold.study.situation import Situation, preload_limits, shear_ultimate
 
+_EMBEDS = 0.1  # share of the least preload from which its loss by embedding is told
+
 
 def tie_tension_at_yield(now: Situation) -> Outcome | None:
     """Tension of a tie screw against yield; None without ties."""
@@ -161,7 +163,9 @@ def mounting_grip(now: Situation) -> Outcome | None:
     if mounting.screw.tightening.torque <= 0.0:
         return None
     fresh = preload_limits(mounting.screw.tightening, mounting.screw)
-    least = mounting_seat(now.build).limits(fresh, now.build).minimum
+    seat = mounting_seat(now.build)
+    least = seat.limits(fresh, now.build, again=True).minimum
+    embedded = seat.embedded / float(fresh.minimum) if fresh.minimum > 0.0 else 0.0
     kept = np.maximum(mounting.count * least - np.abs(now.loads.thrust), 0.0) / mounting.count
     mu, radius = now.policy.grip_friction, mounting.bolt_circle / 2
     return Outcome(
@@ -175,6 +179,12 @@ def mounting_grip(now: Situation) -> Outcome | None:
             ("T, rotor thrust", now.loads.thrust, "N"),
             ("mu", mu, ""),
             ("R, bolt circle radius", radius, "m"),
+        ),
+        breaches=(
+            f"embedding may take {min(embedded, 1.0):.0%} of the least preload of the mounting screws: they "
+            "are taken as tightened again after the first flights"
+            if embedded > _EMBEDS
+            else None,
         ),
     )
 
@@ -211,7 +221,7 @@ def root_grip(now: Situation) -> Outcome | None:
     hub = now.build.hub
     if now.build.propeller.folding:
         return None
-    clamp = now.pivot_preload.minimum
+    clamp = now.least_clamp
     radius = friction.effective_radius_uniform_wear(hub.lug_hole / 2, contact_diameter(now.build) / 2)
     return Outcome(
         demand=now.loads.root.lag_moment,
@@ -220,7 +230,7 @@ def root_grip(now: Situation) -> Outcome | None:
         unit="N*m",
         inputs=(
             ("Mlag, drag moment about the root screw", now.loads.root.lag_moment, "N*m"),
-            ("Pmin, least preload", clamp, "N"),
+            ("F, least force on the faces", clamp, "N"),
             ("mu", now.policy.grip_friction, ""),
             ("R, effective friction radius", radius, "m"),
         ),
