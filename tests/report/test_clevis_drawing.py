@@ -133,12 +133,12 @@ def test_the_three_hatchings_differ_without_colour():
     assert not re.search(r"\.of-holds \{[^}]*stroke-dasharray", STYLE)
 
 
-def test_a_small_margin_and_an_unchecked_part_look_so(delivered):
-    policy = replace(delivered.build.policy, marginal=1.0)
-    little = replace(delivered, build=replace(delivered.build, policy=policy))
+def test_a_small_margin_and_an_unchecked_part_look_so(repaired):
+    policy = replace(repaired.build.policy, marginal=1.0)
+    little = replace(repaired, build=replace(repaired.build, policy=policy))
     plates = of_part(tree(little), "hub plates")
     assert plates and all("little" in e.get("class").split() for e in plates)
-    without = replace(delivered, checks=tuple(c for c in delivered.checks if c.part != "hub plates"))
+    without = replace(repaired, checks=tuple(c for c in repaired.checks if c.part != "hub plates"))
     drawing = tree(without)
     assert all("unchecked" in e.get("class").split() for e in of_part(drawing, "hub plates"))
     assert "not checked" in words(drawing)

@@ -126,7 +126,7 @@ def test_one_short_life_or_a_tightness_that_does_not_serve_is_enough_to_fail(ans
     build = replace(found.build, pivot=sheet)
     slack = replace(found, assessment=replace(found.assessment, build=build))
     assert slack.set_right is False and not slack.holds
-    assert "0.2 N·m, is not within 0.52 to 1.25 N·m" in setting_sentence(slack)
+    assert "0.2 N·m, is not within 0.81 to 1.25 N·m" in setting_sentence(slack)
 
 
 def test_no_torque_serves_is_said_as_it_is(answers):

@@ -51,17 +51,17 @@ def arrows_of(assessment: Assessment, condition: str | None = None) -> Arrows:
     def here(value: ArrayLike) -> float:
         return float(np.broadcast_to(np.asarray(value, dtype=float), (len(loads.names),))[place])
 
-    state, clamp = now.yield_state, now.pivot_preload
+    state, clamp = now.limit_state, now.pivot_preload
     return Arrows(
         condition=name,
         centrifugal=here(loads.root.centrifugal),
         lift=here(loads.root.lift),
         flap_moment=here(loads.root.flap_peak),
-        upper=here(now.share(lambda found: found.upper_force, at_yield=True)),
-        lower=here(now.share(lambda found: found.lower_force, at_yield=True)),
+        upper=here(state.upper_force),
+        lower=here(state.lower_force),
         lever=here(np.maximum(np.abs(state.upper_centre), np.abs(state.lower_centre))),
         half_contact=half_contact(assessment.build),
-        tension=here(now.share(lambda found: found.screw_tension, at_yield=True)),
+        tension=here(state.screw_tension),
         preload_least=float(np.max(clamp.minimum)),
         preload_greatest=float(np.max(clamp.maximum)),
     )

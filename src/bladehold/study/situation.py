@@ -112,6 +112,13 @@ class Situation:
         return self._solved[1]
 
     @cached_property
+    def limit_state(self) -> ClevisState:
+        """The clevis with its greatest preloads under the limit loads as they are."""
+        root = self.loads.root
+        cases = Cases(root.flap_peak, root.lift, self.pivot_preload.maximum, self.tie_preload)
+        return solved_together(self.build, self.held, cases)[0]
+
+    @cached_property
     def _solved(self) -> tuple[ClevisState, ...]:
         """The clevis at yield, at rupture and in the cases of `turning`."""
         flap, lift, tight = self.loads.root.flap_peak, self.loads.root.lift, self.pivot_preload.maximum
