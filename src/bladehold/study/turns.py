@@ -18,7 +18,7 @@ from bladehold.study.loads import Loads
 FloatArray = NDArray[np.float64]
 
 _SOLVED = 96  # different loads that are solved one by one; of more a table is made
-_NODES = 10
+_NODES = 12
 
 
 @dataclass(frozen=True, eq=False)
