@@ -53,6 +53,15 @@ def thread_shear(material: Material) -> Strength:
     return Strength(found.value, found.provenance, found.remark or remark)
 
 
+def permissible_pressure(material: Material) -> Strength:
+    """Pressure that a face bears without setting; yield or pin bearing strength where it is not known."""
+    if material.surface_pressure is not None and material.pressure_provenance is not None:
+        return Strength(material.surface_pressure, material.pressure_provenance)
+    fallback = material.tensile_yield or material.bearing_pin or material.tensile_ultimate
+    remark = f"no permissible pressure known for {material.name}: its yield or pin bearing strength is used"
+    return Strength(fallback, material.strength_provenance, remark)
+
+
 def bearing(material: Material, edge_ratio: float, *, at_yield: bool) -> Strength:
     """Bearing strength for an edge distance ratio e/D.
 

@@ -291,37 +291,28 @@ def _pressure(now: Situation, face: Head | Nut, hole: float) -> Outcome:
     if screw.washers:
         hole = max(washer(screw.thread.name).inner_diameter, now.build.hub.plate_hole)
     tension = now.share(lambda state: state.screw_tension, at_yield=True)
-    allowed, provenance, remark = _permissible_pressure(now)
+    allowed = material.permissible_pressure(plate)
     nothing_bears = outer <= hole
     area = 1e-12 if nothing_bears else float(seat.bearing_area(outer, hole))
     return Outcome(
         demand=seat.surface_pressure(tension, area),
-        capacity=0.0 if nothing_bears else allowed,
+        capacity=0.0 if nothing_bears else allowed.value,
         factor=now.at_yield,
         unit="Pa",
         inputs=(
             ("F, largest screw force", tension, "N"),
             ("dw, outer diameter that bears", outer, "m"),
             ("dh, hole", hole, "m"),
-            (f"permissible pressure of {plate.name}", allowed, "Pa"),
+            (f"permissible pressure of {plate.name}", allowed.value, "Pa"),
         ),
-        strengths=() if provenance is None else (provenance,),
+        strengths=(allowed.provenance,),
         breaches=(
-            remark,
+            allowed.remark,
             "the hole is as wide as the face that should bear on it: a washer is needed"
             if nothing_bears
             else None,
         ),
     )
-
-
-def _permissible_pressure(now: Situation) -> tuple[float, Provenance | None, str | None]:
-    plate = now.build.hub.plate_material
-    if plate.surface_pressure is not None:
-        return plate.surface_pressure, plate.pressure_provenance, None
-    fallback = plate.tensile_yield or plate.bearing_pin or plate.tensile_ultimate
-    remark = f"no permissible pressure known for {plate.name}: its yield or pin bearing strength is used"
-    return fallback, plate.strength_provenance, remark
 
 
 def circlip_hold(now: Situation) -> Outcome | None:
