@@ -1,5 +1,6 @@
 """What is remarked and assumed where a sheet says little or odd things about hub and screws."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -41,3 +42,11 @@ def test_ties_beside_the_lug_but_clear_of_a_proud_bush_are_not():
     near = ('distance = "14 mm"', 'distance = "5 mm"')
     assert BESIDE in built(near).notes
     assert BESIDE not in built(near, ('bush_length = "8 mm"', 'bush_length = "8.1 mm"')).notes
+
+
+def test_a_torque_that_is_not_given_is_said_alike_of_all_screws():
+    plain = re.sub(r"^(prevailing_)?torque = .*\n", "", REPAIRED, flags=re.MULTILINE)
+    told = {item.key: item.why for item in resolve(parse_sheet(plain), EXAMPLES).assumptions}
+    assert {told[f"{screw}.torque"] for screw in ("pivot_screw", "tie_screws", "mounting_screws")} == {
+        "not given: no clamping is counted on, and what tightening adds to screw and plates is not seen"
+    }

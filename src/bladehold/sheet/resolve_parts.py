@@ -147,7 +147,7 @@ def _tightening(
     key: str, torque: Quantity | None, prevailing: Quantity | None, state: str | None, ledger: Ledger
 ) -> b.Tightening:
     if torque is None:
-        why = "not given: no clamping is counted on, and none adds to the screw's load"
+        why = "not given: no clamping is counted on, and what tightening adds to screw and plates is not seen"
         ledger.assumptions.append(b.Assumption(f"{key}.torque", "0 N*m", why))
         return b.Tightening(0.0, 0.0, 0.2, 0.2, 0.0, 0.0, "no torque given")
     slippery = dry = lubrication(state) if state else None
