@@ -18,18 +18,18 @@ from bladehold.report.joint_words import (
     crew_sentence,
     gap_sentence,
     headline,
+    lasting,
     life_sentence,
     loss_sentence,
     reasons,
     sentences,
     setting_sentence,
-    span,
     tightness_sentence,
 )
 from bladehold.study import joint_answer
 from bladehold.study.failsafe import LEAVES, STAYS, SWINGS
 from bladehold.study.joint import POINTS
-from bladehold.study.words import CAUTIONS, INVENTED
+from bladehold.study.words import CAUTIONS, INVENTED, span
 
 NAMES = list(VARIANTS)
 
@@ -228,13 +228,37 @@ def test_lost_members_are_told_by_the_worst_of_all_flight(answers):
     assert "pivot screw (sheared at one face)" in loss_sentence(answers["as delivered"]).partition(";")[0]
 
 
+def test_how_long_what_is_left_lasts_is_never_nothing(answers):
+    loss = next(one for one in answers["repaired"].losses if one.hours is not None)
+    for spent, words in (
+        (1e-4, "under a minute"),
+        (0.02, "1.2 min"),
+        (40.26, "40.3 h"),
+        (10_690.0, "10 700 h"),
+    ):
+        assert lasting(replace(loss, hours=spent)) == f"{words}: {loss.hours_part}"
+    assert lasting(replace(loss, hours=math.inf)) == "no damage"
+
+
+def test_several_screws_fail_and_one_screw_fails(answers):
+    found = answers["as delivered"]
+    assert f"the {found.weakest.part} fails: " in headline(found)
+    checks = (replace(found.weakest, part="mounting screws"), *found.assessment.checks[1:])
+    several = replace(found, assessment=replace(found.assessment, checks=checks))
+    assert "the mounting screws fail: " in headline(several)
+
+
 def test_windows_and_hours_in_words():
     assert window(0.5, 1.25, 2.5) == "0.50 to 1.25"
     assert window(2.0, 1.0, 0.5) == "none: 2.00 > 1.00"
     assert window(math.inf, 1.0, 0.0) == window(1.0, 0.0, 0.0) == "none"
-    assert [span(value) for value in (1.449, 73.11, 1351.9, 160248.7, 7.9e6)] == [
+    assert [span(value) for value in (0.004, 0.02, 0.65, 1.449, 73.11, 999.7, 1351.9, 160248.7, 7.9e6)] == [
+        "under a minute",
+        "1.2 min",
+        "39 min",
         "1.45 h",
         "73.1 h",
+        "1 000 h",
         "1 350 h",
         "160 000 h",
         "over 1e6 h",

@@ -19,7 +19,6 @@ from bladehold.report.joint_words import (
     lasting,
     remarks,
     sentences,
-    span,
     unconfirmed_sources,
     weakest_left,
 )
@@ -28,6 +27,7 @@ from bladehold.study import JointAnswer
 from bladehold.study.failsafe import STAYS
 from bladehold.study.life import MemberLife
 from bladehold.study.tightness import Tightness, Way
+from bladehold.study.words import span
 
 _SIGNS = {True: "✓", False: "✗", None: "–"}
 _STYLES = {True: "", False: "bold", None: ""}

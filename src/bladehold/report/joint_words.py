@@ -6,9 +6,11 @@ import math
 
 from bladehold.study import JointAnswer
 from bladehold.study.assess import MARGINAL
+from bladehold.study.checks.parts import verb
 from bladehold.study.failsafe import LEAVES, SOON, STAYS, SWINGS, Loss
 from bladehold.study.life import MemberLife
 from bladehold.study.tightness import Bound, Tightness, Way
+from bladehold.study.words import span
 
 KELVIN = 273.15
 NOT_CHECKED = "not checked"
@@ -22,7 +24,7 @@ def celsius(kelvin: float) -> str:
 
 
 def hours(life: MemberLife) -> str:
-    """Return a life in words: hours to three figures, "no damage" or "not checked"."""
+    """Return a life in words: as `span` says it, "no damage" or "not checked"."""
     if life.hours is None:
         return NOT_CHECKED
     if not math.isfinite(life.hours):
@@ -30,22 +32,13 @@ def hours(life: MemberLife) -> str:
     return span(life.hours)
 
 
-def span(value: float) -> str:
-    """Return hours to three figures; what no machine flies is rounded to a power of ten."""
-    if value >= 1e6:
-        return f"over 1e{math.floor(math.log10(value))} h"
-    if value >= 1e3:
-        digits = 10 ** (math.floor(math.log10(value)) - 2)
-        return f"{round(value / digits) * digits:_} h".replace("_", " ")
-    return f"{value:.3g} h"
-
-
 def reasons(found: JointAnswer) -> list[str]:
     """Return why the joint does not hold, one reason each; empty where it does."""
     texts = []
     weak, least = found.weakest, found.shortest
     if weak.margin < 0.0:
-        texts.append(f"the {weak.part} fails: {weak.mode} ({weak.level}), margin {weak.margin:+.2f}")
+        fails = verb(weak.part, "fails", "fail")
+        texts.append(f"the {weak.part} {fails}: {weak.mode} ({weak.level}), margin {weak.margin:+.2f}")
     if found.short_lives and least is not None:
         more = len(found.short_lives) - 1
         also = f", and {more} more end{'s' if more == 1 else ''} early" if more else ""
@@ -237,9 +230,7 @@ def lasting(loss: Loss) -> str:
         return "–"
     if loss.hours >= 1e6:
         return "no damage"
-    if loss.hours < 1.0:
-        return f"{60.0 * loss.hours:.2g} min: {loss.hours_part}"
-    return f"{loss.hours:.3g} h: {loss.hours_part}"
+    return f"{span(loss.hours)}: {loss.hours_part}"
 
 
 def weakest_left(loss: Loss) -> str:
