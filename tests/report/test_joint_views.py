@@ -24,6 +24,7 @@ from bladehold.report.joint_words import (
     reasons,
     sentences,
     setting_sentence,
+    stiffness_sentence,
     tightness_sentence,
 )
 from bladehold.study import joint_answer
@@ -32,6 +33,9 @@ from bladehold.study.joint import POINTS
 from bladehold.study.words import CAUTIONS, INVENTED, span
 
 NAMES = list(VARIANTS)
+AGAIN = (
+    "Strength and life here are those of the sheet's torque: put the new one into the sheet and check again."
+)
 
 
 @pytest.fixture(scope="module")
@@ -145,7 +149,32 @@ def test_the_crew_is_given_a_torque_within_its_window(answers):
     now = found.tightness.as_built
     torque = float(re.search(r"to (\d+\.\d+) N·m, within", crew_sentence(found))[1])
     assert now.torque_least < torque < now.torque_greatest
-    assert "running torque and all" in crew_sentence(found) and crew_sentence(found).endswith("all.")
+    assert f"running torque and all. {AGAIN}" in crew_sentence(found)
+
+
+def test_a_setting_that_is_not_the_sheet_s_must_be_checked_again(answers):
+    """Of a torque that differs and of a pull, but not of the sheet's own torque or where nothing serves."""
+    sprung = answers["sprung"]
+    assert crew_sentence(sprung).endswith(AGAIN) and crew_sentence(answers["repaired"]).endswith(AGAIN)
+    now = sprung.tightness.as_built
+    best = math.sqrt(now.torque_least * now.torque_greatest)
+    same = replace(sprung.build.pivot, tightening=replace(sprung.build.pivot.tightening, torque=best))
+    build = replace(sprung.build, pivot=same)
+    kept = replace(sprung, assessment=replace(sprung.assessment, build=build))
+    assert f"to {best:.2f} N·m" in crew_sentence(kept) and "check again" not in crew_sentence(kept)
+    assert "check again" not in crew_sentence(altered(sprung, governing=None))
+    assert "check again" not in crew_sentence(answers["clamped"])
+    assert "count on no tightening" in crew_sentence(answers["no torque"])
+
+
+def test_a_stiff_joint_is_told_without_an_exponent(answers):
+    found = replace(answers["repaired"], stiffness=1362.4)
+    assert "Stiffness against flapping 1 360 N·m/rad" in stiffness_sentence(found)
+    assert "flapping 86.3 N·m/rad" in stiffness_sentence(replace(found, stiffness=86.31))
+
+
+def test_lives_after_a_loss_are_said_to_be_those_of_new_parts(answers):
+    assert "lasts (new parts)" in flat(shown(answers["repaired"], 200))
 
 
 def test_where_nothing_serves_as_built_the_change_that_would_is_named(answers):

@@ -196,7 +196,7 @@ def _case(life: MemberLife) -> str:
 
 
 def _loss_table(found: JointAnswer) -> Table:
-    table = _words("lost", "hover", "all flight", "weakest left", "lasts", "what to do")
+    table = _words("lost", "hover", "all flight", "weakest left", "lasts (new parts)", "what to do")
     for loss in found.losses:
         table.add_row(
             f"{loss.member}, {loss.how}",

@@ -116,12 +116,17 @@ def span(hours: float) -> str:
     """Return hours to three figures, less than one in minutes; past all use rounded to a power of ten."""
     if hours >= 1e6:
         return f"over 1e{math.floor(math.log10(hours))} h"
-    if hours >= 999.5:
-        digits = 10 ** (math.floor(math.log10(hours)) - 2)
-        return f"{round(hours / digits) * digits:_.0f} h".replace("_", " ")
     if hours >= 1.0:
-        return f"{hours:.3g} h"
+        return f"{figures(hours)} h"
     return "under a minute" if hours < 1.0 / 60.0 else f"{60.0 * hours:.2g} min"
+
+
+def figures(value: float) -> str:
+    """Return a positive number to three figures, thousands set apart in place of an exponent."""
+    if value < 999.5:
+        return f"{value:.3g}"
+    digits = 10 ** (math.floor(math.log10(value)) - 2)
+    return f"{round(value / digits) * digits:_}".replace("_", " ")
 
 
 def kgf(force: float) -> str:
