@@ -173,6 +173,12 @@ def test_a_stiff_joint_is_told_without_an_exponent(answers):
     assert "flapping 86.3 N·m/rad" in stiffness_sentence(replace(found, stiffness=86.31))
 
 
+def test_how_a_life_was_found_is_told_in_words(answers):
+    text = flat(shown(answers["repaired"], 200))
+    assert "VDI 2230, thread rolled before heat treatment" in text
+    assert "vdi-rolled" not in text and "ekvall" not in text
+
+
 def test_lives_after_a_loss_are_said_to_be_those_of_new_parts(answers):
     assert "lasts (new parts)" in flat(shown(answers["repaired"], 200))
 
