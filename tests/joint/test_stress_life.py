@@ -141,7 +141,7 @@ def test_factors_of_the_endurance():
     )
     line = steel_line(1040e6, 5e-3, factor=0.814)
     assert line.endurance == pytest.approx(0.814 * 3.04 * 1040**-0.217 * 520e6)
-    assert "goodman" in line.method
+    assert "Goodman" in line.method
 
 
 def test_refusals():

@@ -18,20 +18,24 @@ from bladehold.report.joint_words import (
     crew_sentence,
     gap_sentence,
     headline,
+    lasting,
     life_sentence,
     loss_sentence,
     reasons,
     sentences,
     setting_sentence,
-    span,
+    stiffness_sentence,
     tightness_sentence,
 )
 from bladehold.study import joint_answer
 from bladehold.study.failsafe import LEAVES, STAYS, SWINGS
 from bladehold.study.joint import POINTS
-from bladehold.study.words import CAUTIONS, INVENTED
+from bladehold.study.words import CAUTIONS, INVENTED, span
 
 NAMES = list(VARIANTS)
+AGAIN = (
+    "Strength and life here are those of the sheet's torque: put the new one into the sheet and check again."
+)
 
 
 @pytest.fixture(scope="module")
@@ -145,7 +149,38 @@ def test_the_crew_is_given_a_torque_within_its_window(answers):
     now = found.tightness.as_built
     torque = float(re.search(r"to (\d+\.\d+) N·m, within", crew_sentence(found))[1])
     assert now.torque_least < torque < now.torque_greatest
-    assert "running torque and all" in crew_sentence(found) and crew_sentence(found).endswith("all.")
+    assert f"running torque and all. {AGAIN}" in crew_sentence(found)
+
+
+def test_a_setting_that_is_not_the_sheet_s_must_be_checked_again(answers):
+    """Of a torque that differs and of a pull, but not of the sheet's own torque or where nothing serves."""
+    sprung = answers["sprung"]
+    assert crew_sentence(sprung).endswith(AGAIN) and crew_sentence(answers["repaired"]).endswith(AGAIN)
+    now = sprung.tightness.as_built
+    best = math.sqrt(now.torque_least * now.torque_greatest)
+    same = replace(sprung.build.pivot, tightening=replace(sprung.build.pivot.tightening, torque=best))
+    build = replace(sprung.build, pivot=same)
+    kept = replace(sprung, assessment=replace(sprung.assessment, build=build))
+    assert f"to {best:.2f} N·m" in crew_sentence(kept) and "check again" not in crew_sentence(kept)
+    assert "check again" not in crew_sentence(altered(sprung, governing=None))
+    assert "check again" not in crew_sentence(answers["clamped"])
+    assert "count on no tightening" in crew_sentence(answers["no torque"])
+
+
+def test_a_stiff_joint_is_told_without_an_exponent(answers):
+    found = replace(answers["repaired"], stiffness=1362.4)
+    assert "Stiffness against flapping 1 360 N·m/rad" in stiffness_sentence(found)
+    assert "flapping 86.3 N·m/rad" in stiffness_sentence(replace(found, stiffness=86.31))
+
+
+def test_how_a_life_was_found_is_told_in_words(answers):
+    text = flat(shown(answers["repaired"], 200))
+    assert "VDI 2230, thread rolled before heat treatment" in text
+    assert "vdi-rolled" not in text and "ekvall" not in text
+
+
+def test_lives_after_a_loss_are_said_to_be_those_of_new_parts(answers):
+    assert "lasts (new parts)" in flat(shown(answers["repaired"], 200))
 
 
 def test_where_nothing_serves_as_built_the_change_that_would_is_named(answers):
@@ -228,13 +263,37 @@ def test_lost_members_are_told_by_the_worst_of_all_flight(answers):
     assert "pivot screw (sheared at one face)" in loss_sentence(answers["as delivered"]).partition(";")[0]
 
 
+def test_how_long_what_is_left_lasts_is_never_nothing(answers):
+    loss = next(one for one in answers["repaired"].losses if one.hours is not None)
+    for spent, words in (
+        (1e-4, "under a minute"),
+        (0.02, "1.2 min"),
+        (40.26, "40.3 h"),
+        (10_690.0, "10 700 h"),
+    ):
+        assert lasting(replace(loss, hours=spent)) == f"{words}: {loss.hours_part}"
+    assert lasting(replace(loss, hours=math.inf)) == "no damage"
+
+
+def test_several_screws_fail_and_one_screw_fails(answers):
+    found = answers["as delivered"]
+    assert f"the {found.weakest.part} fails: " in headline(found)
+    checks = (replace(found.weakest, part="mounting screws"), *found.assessment.checks[1:])
+    several = replace(found, assessment=replace(found.assessment, checks=checks))
+    assert "the mounting screws fail: " in headline(several)
+
+
 def test_windows_and_hours_in_words():
     assert window(0.5, 1.25, 2.5) == "0.50 to 1.25"
     assert window(2.0, 1.0, 0.5) == "none: 2.00 > 1.00"
     assert window(math.inf, 1.0, 0.0) == window(1.0, 0.0, 0.0) == "none"
-    assert [span(value) for value in (1.449, 73.11, 1351.9, 160248.7, 7.9e6)] == [
+    assert [span(value) for value in (0.004, 0.02, 0.65, 1.449, 73.11, 999.7, 1351.9, 160248.7, 7.9e6)] == [
+        "under a minute",
+        "1.2 min",
+        "39 min",
         "1.45 h",
         "73.1 h",
+        "1 000 h",
         "1 350 h",
         "160 000 h",
         "over 1e6 h",

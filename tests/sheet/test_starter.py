@@ -2,6 +2,7 @@
 
 import re
 import tomllib
+from pathlib import Path
 
 import pytest
 
@@ -9,6 +10,7 @@ from bladehold.sheet import parse_sheet
 from bladehold.sheet.sheet import Sheet, section_at
 from bladehold.sheet.starter import keys_of, starter_text
 
+EXAMPLES = Path(__file__).parents[2] / "examples"
 KEY_LINE = re.compile(r"^# (?=\[|[a-z_]+ = )", re.MULTILINE)
 HEADER = re.compile(r"^\[.*", re.MULTILINE)
 
@@ -32,6 +34,12 @@ def table_of(header):
 def test_the_starter_reads_without_a_fault():
     sheet = parse_sheet(starter_text())
     assert sheet.tie_screws is None and sheet.air is None
+
+
+def test_the_starter_bears_the_name_of_no_example():
+    name = parse_sheet(starter_text()).about.name
+    assert name == "My build"
+    assert not any(f'name = "{name}"' in path.read_text(encoding="utf-8") for path in EXAMPLES.glob("*.toml"))
 
 
 def test_every_key_is_there_under_its_own_table():

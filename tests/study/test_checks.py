@@ -106,6 +106,30 @@ def test_a_screw_without_nut_carries_no_tension():
     assert any("nothing carries the tension" in text for text in check.breaches)
 
 
+def tapped_into(name, **changes):
+    """Thread stripping of the pivot screw with 3 mm of thread in a plate of that material."""
+    build = with_pivot(repaired(), nut="tapped", engagement=3e-3)
+    plate = replace(material(name), **changes)
+    build = replace(build, hub=replace(build.hub, plate_material=plate))
+    return build, record(build, PIVOT, "thread stripping", "rupture")
+
+
+def test_a_thread_cut_in_a_laminate_holds_by_shear_between_its_plies():
+    build, check = tapped_into("carbon-woven")
+    area = 0.75 * np.pi * 3e-3 * build.pivot.thread.nominal_diameter
+    assert check.capacity == pytest.approx(area * 60e6)
+    assert "Fis" in check.formula and "106943" in check.source
+    assert any("no fastening" in text for text in check.breaches)
+    _, blind = tapped_into("carbon-woven", interlaminar_shear=None)
+    assert blind.capacity == pytest.approx(area * 140e6)
+    assert any("shear-out strength is used" in text for text in blind.breaches)
+    _, plastic = tapped_into("PA66-GF30")
+    assert plastic.capacity == pytest.approx(area * material("PA66-GF30").shear_ultimate)
+    assert not any("laminate" in text for text in plastic.breaches)
+    _, metal = tapped_into("6061-T6")
+    assert "C1" in metal.formula and not any("no fastening" in text for text in metal.breaches)
+
+
 def test_a_blade_that_does_not_fold_needs_grip_against_its_drag():
     build = repaired()
     clamped = replace(build, propeller=replace(build.propeller, folding=False))

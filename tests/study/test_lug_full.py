@@ -131,5 +131,43 @@ def test_delamination_without_a_shear_strength_says_so():
     assert any("crushing alone" in text for text in found.breaches if text)
 
 
+def proud(plate="7075-T6", **changes):
+    """The repaired build, its bush a tenth of a millimetre longer than its laminate lug is thick."""
+    build = with_lug(repaired(), "carbon-woven", **changes)
+    length = build.hub.lug_thickness + 0.1e-3
+    return replace(build, hub=replace(build.hub, bush_length=length, plate_material=material(plate)))
+
+
+def test_a_proud_bush_presses_on_the_plates_and_leaves_the_laminate_alone():
+    now = situation(proud(), Pressed, pressure=150e6)
+    assert lug_full.lug_delamination(now) is None
+    found = lug_full.plate_under_bush(now)
+    allowed = material("7075-T6").surface_pressure
+    assert float(found.capacity) == allowed
+    assert found.factor == pytest.approx(now.at_yield)
+    assert found.margin.min() == pytest.approx(allowed / (150e6 * found.factor.max()) - 1)
+    assert float(value(found, "D,")) == now.build.hub.bush_diameter
+
+
+def test_a_plate_of_unknown_pressure_under_a_bush_goes_by_its_yield():
+    found = lug_full.plate_under_bush(situation(proud("6061-T6"), Pressed))
+    assert float(found.capacity) == material("6061-T6").tensile_yield
+    assert any("no permissible pressure known" in text for text in found.breaches if text)
+
+
+def test_a_bush_no_longer_than_the_lug_leaves_the_laminate_under_the_plates():
+    flush = with_lug(repaired(), "carbon-woven", bush_length=repaired().hub.lug_thickness)
+    assert lug_full.plate_under_bush(situation(flush, Pressed)) is None
+    assert lug_full.lug_delamination(situation(flush, Pressed)) is not None
+
+
+def test_the_pressure_of_a_proud_bush_comes_from_the_contact_model():
+    """Not less than the clamp spread evenly over the bush's end, in the condition where it is greatest."""
+    now = situation(proud())
+    hub = now.build.hub
+    area = np.pi / 4 * (hub.bush_diameter**2 - hub.lug_hole**2)
+    assert lug_full.plate_under_bush(now).demand.max() > now.pivot_preload.maximum.max() / area / 2
+
+
 def test_threads_on_the_laminate_are_still_told():
     assert any("threads bear" in text for text in lug_plates.lug_bearing(LAMINATE).breaches if text)

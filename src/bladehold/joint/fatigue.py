@@ -41,6 +41,13 @@ VDI_FEWEST = 1e4
 """Cycles below which the finite-life law of a thread is not stated."""
 VDI_EXPONENTS = MappingProxyType({"vdi-rolled-before": 3.0, "vdi-rolled-after": 6.0})
 """Exponent k of the finite-life law sigma_A (ND / N)^(1/k), by when the thread was rolled."""
+VDI_ROLLED = MappingProxyType(
+    {
+        "vdi-rolled-before": "thread rolled before heat treatment",
+        "vdi-rolled-after": "thread rolled after heat treatment",
+    }
+)
+"""The same in words."""
 
 
 def stress_amplitude(

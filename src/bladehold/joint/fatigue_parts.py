@@ -135,7 +135,7 @@ def thread_life(
     if method == "shigley":
         if thread.line is None:
             raise ValueError("method 'shigley' needs the line of the thread, and there is none")
-        return _on_curve(amplitude, mean, thread.line, required_cycles, f"Shigley: {thread.line.method}", ())
+        return _on_curve(amplitude, mean, thread.line, required_cycles, f"Shigley, {thread.line.method}", ())
     endurance = fatigue.thread_endurance_rolled_before(thread.diameter)
     breaches = [fatigue.VDI_DIAMETER.breach(thread.diameter), None if thread.iso_898 else NOT_ISO_898]
     if method == "vdi-rolled-after":
@@ -146,7 +146,8 @@ def thread_life(
         endurance = fatigue.VDI_GALVANISED * endurance
     cycles = fatigue.thread_cycles(amplitude, endurance, method)
     allowable = fatigue.thread_amplitude(required_cycles, endurance, method)
-    return _life(cycles, amplitude, allowable, greatest, False, f"VDI 2230: {method}", breaches)
+    how = f"VDI 2230, {fatigue.VDI_ROLLED[method]}"
+    return _life(cycles, amplitude, allowable, greatest, False, how, breaches)
 
 
 def shank_life(
@@ -234,7 +235,7 @@ def metal_hole_life(
         width_range.breach(w / D if concentration == "ekvall" else D / w),
         NOTCH_OF_CURVE.breach(pulled / specimen),
     )
-    how = f"local stress, Kt by {concentration}, {curve.method}"
+    how = f"local stress, Kt by {concentration.capitalize()}, {curve.method}"
     return _on_curve(amplitude, mean, curve, required_cycles, how, breaches)
 
 

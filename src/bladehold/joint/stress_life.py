@@ -187,7 +187,7 @@ class ReversedLine:
     def method(self) -> str:
         """What a result says about how it was found."""
         end = "endurance limit" if self.endless else "line goes on"
-        return f"reversed line to {self.knee:g} cycles, {end}, mean stress by {self.mean_stress}"
+        return f"reversed line to {self.knee:g} cycles, {end}, mean stress by {self.mean_stress.capitalize()}"
 
     def _exponent(self) -> Floats:
         """How many decades of cycles one decade of stress is worth."""

@@ -19,7 +19,6 @@ from bladehold.report.joint_words import (
     lasting,
     remarks,
     sentences,
-    span,
     unconfirmed_sources,
     weakest_left,
 )
@@ -28,6 +27,7 @@ from bladehold.study import JointAnswer
 from bladehold.study.failsafe import STAYS
 from bladehold.study.life import MemberLife
 from bladehold.study.tightness import Tightness, Way
+from bladehold.study.words import span
 
 _SIGNS = {True: "✓", False: "✗", None: "–"}
 _STYLES = {True: "", False: "bold", None: ""}
@@ -196,7 +196,7 @@ def _case(life: MemberLife) -> str:
 
 
 def _loss_table(found: JointAnswer) -> Table:
-    table = _words("lost", "hover", "all flight", "weakest left", "lasts", "what to do")
+    table = _words("lost", "hover", "all flight", "weakest left", "lasts (new parts)", "what to do")
     for loss in found.losses:
         table.add_row(
             f"{loss.member}, {loss.how}",

@@ -28,7 +28,6 @@ from bladehold.report.joint_words import (
     hours,
     life_remarks,
     life_sentence,
-    span,
     stiffness_sentence,
 )
 from bladehold.report.render import MUTED
@@ -36,6 +35,7 @@ from bladehold.report.rotor import assumed_sentences
 from bladehold.study import JointAnswer
 from bladehold.study.joint import POINTS
 from bladehold.study.life import MemberLife
+from bladehold.study.words import span
 
 if TYPE_CHECKING:
     import altair

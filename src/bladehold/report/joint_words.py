@@ -6,9 +6,11 @@ import math
 
 from bladehold.study import JointAnswer
 from bladehold.study.assess import MARGINAL
+from bladehold.study.checks.parts import verb
 from bladehold.study.failsafe import LEAVES, SOON, STAYS, SWINGS, Loss
 from bladehold.study.life import MemberLife
 from bladehold.study.tightness import Bound, Tightness, Way
+from bladehold.study.words import figures, span
 
 KELVIN = 273.15
 NOT_CHECKED = "not checked"
@@ -22,7 +24,7 @@ def celsius(kelvin: float) -> str:
 
 
 def hours(life: MemberLife) -> str:
-    """Return a life in words: hours to three figures, "no damage" or "not checked"."""
+    """Return a life in words: as `span` says it, "no damage" or "not checked"."""
     if life.hours is None:
         return NOT_CHECKED
     if not math.isfinite(life.hours):
@@ -30,22 +32,13 @@ def hours(life: MemberLife) -> str:
     return span(life.hours)
 
 
-def span(value: float) -> str:
-    """Return hours to three figures; what no machine flies is rounded to a power of ten."""
-    if value >= 1e6:
-        return f"over 1e{math.floor(math.log10(value))} h"
-    if value >= 1e3:
-        digits = 10 ** (math.floor(math.log10(value)) - 2)
-        return f"{round(value / digits) * digits:_} h".replace("_", " ")
-    return f"{value:.3g} h"
-
-
 def reasons(found: JointAnswer) -> list[str]:
     """Return why the joint does not hold, one reason each; empty where it does."""
     texts = []
     weak, least = found.weakest, found.shortest
     if weak.margin < 0.0:
-        texts.append(f"the {weak.part} fails: {weak.mode} ({weak.level}), margin {weak.margin:+.2f}")
+        fails = verb(weak.part, "fails", "fail")
+        texts.append(f"the {weak.part} {fails}: {weak.mode} ({weak.level}), margin {weak.margin:+.2f}")
     if found.short_lives and least is not None:
         more = len(found.short_lives) - 1
         also = f", and {more} more end{'s' if more == 1 else ''} early" if more else ""
@@ -75,8 +68,8 @@ def stiffness_sentence(found: JointAnswer) -> str:
     """Return what the clevis is to screw and blade."""
     measured = "measured" if found.build.hub.flap_stiffness is not None else "without preload, in hover"
     return (
-        f"Stiffness against flapping {found.stiffness:.3g} N·m/rad ({measured}); while the faces are shut, "
-        f"the pivot screw takes {found.stack.load_factor:.0%} of what pulls along it."
+        f"Stiffness against flapping {figures(found.stiffness)} N·m/rad ({measured}); while the faces are "
+        f"shut, the pivot screw takes {found.stack.load_factor:.0%} of what pulls along it."
     )
 
 
@@ -153,7 +146,7 @@ def governing_bound(tight: Tightness) -> Bound | None:
 
 
 def crew_sentence(found: JointAnswer) -> str:
-    """Return in one line how to set the pivot, or that nothing serves and what would."""
+    """Return how to set the pivot, or that nothing serves and what would; and what must be checked again."""
     tight, build = found.tightness, found.build
     end = "." if found.assessment.holds and not found.short_lives else "; that does not make the joint hold."
     if tight is None:
@@ -166,17 +159,26 @@ def crew_sentence(found: JointAnswer) -> str:
         best = math.sqrt(now.torque_least * now.torque_greatest)
         running = ", running torque and all" if build.pivot.tightening.prevailing_torque > 0.0 else ""
         within = f"{_ends(now.torque_least, now.torque_greatest, 'N·m')}{running}"
-        return f"For the crew: at {at} tighten the pivot screw to {best:.2f} N·m, within {within}{end}"
+        given = build.pivot.tightening.torque
+        again = "" if f"{best:.2f}" == f"{given:.2f}" else _check_again(found)
+        return f"For the crew: at {at} tighten the pivot screw to {best:.2f} N·m, within {within}{end}{again}"
     if tight.governing is not None and now.pull_width >= 1.0:
         return (
             f"For the crew: by no torque; at {at} tighten the pivot screw until {_BALANCE} {_pull(now)} "
-            f"as the blade just moves{end}"
+            f"as the blade just moves{end}{_check_again(found)}"
         )
     first = "For the crew: no torque and no pull serves as it is built"
     better = tight.best_by_torque if tight.best_by_torque.torque_width >= 1.0 else tight.best_by_pull
     if tight.governing is None or better.width < 1.0:
         return f"{first}, nor with any change tried; do not rely on the pivot's friction."
-    return f"{first}. With {better.name}: {serving(better)} at {at}{end}"
+    return f"{first}. With {better.name}: {serving(better)} at {at}{end}{_check_again(found)}"
+
+
+def _check_again(found: JointAnswer) -> str:
+    """What must be done before another setting than the sheet's is relied on."""
+    given = found.build.pivot.tightening.torque > 0.0
+    rest = "are those of the sheet's torque" if given else "count on no tightening, as the sheet gives none"
+    return f" Strength and life here {rest}: put the new one into the sheet and check again."
 
 
 def serving(way: Way) -> str:
@@ -237,9 +239,7 @@ def lasting(loss: Loss) -> str:
         return "–"
     if loss.hours >= 1e6:
         return "no damage"
-    if loss.hours < 1.0:
-        return f"{60.0 * loss.hours:.2g} min: {loss.hours_part}"
-    return f"{loss.hours:.3g} h: {loss.hours_part}"
+    return f"{span(loss.hours)}: {loss.hours_part}"
 
 
 def weakest_left(loss: Loss) -> str:

@@ -9,7 +9,7 @@ from bladehold.sheet import fields as f
 class About(f.Section):
     """[about]: what this sheet is."""
 
-    name: f.Text = f.key("short name of this build", "Tarn 6, as delivered", required=True)
+    name: f.Text = f.key("short name of this build", "My build", required=True)
     organisation: f.Text | None = f.key("who runs it", "Harrow Fen Survey")
     note: f.Text | None = f.key("anything worth saying", "first season")
     invented: f.YesNo | None = f.key("true when the data is made up, as in the examples", "true")

@@ -34,7 +34,7 @@ def resolve(sheet: Sheet, folder: str | Path = ".") -> b.Build:
     aircraft = _aircraft(sheet, ledger)
     propeller = _propeller(sheet, ledger, elastic, Path(folder))
     hub = resolve_hub(sheet, ledger)
-    pivot, ties, mounting = resolve_screws(sheet, ledger)
+    pivot, ties, mounting = resolve_screws(sheet, hub, ledger)
     flying = _flying(sheet, ledger, moving)
     return b.Build(
         name=sheet.about.name,

@@ -83,9 +83,9 @@ def drilled_hole(sheet: Sheet) -> float:
     return max(medium, screw.shank_diameter.si) if screw.shank_diameter else medium
 
 
-def resolve_screws(sheet: Sheet, ledger: Ledger) -> tuple[b.Screw, b.Ties, b.Mounting]:
+def resolve_screws(sheet: Sheet, hub: b.Hub, ledger: Ledger) -> tuple[b.Screw, b.Ties, b.Mounting]:
     """Return pivot screw, tie screws and mounting screws with their gaps filled."""
-    return _pivot(sheet, ledger), _ties(sheet, ledger), _mounting(sheet, ledger)
+    return _pivot(sheet, ledger), _ties(sheet, hub, ledger), _mounting(sheet, ledger)
 
 
 def _pivot(sheet: Sheet, ledger: Ledger) -> b.Screw:
@@ -147,7 +147,7 @@ def _tightening(
     key: str, torque: Quantity | None, prevailing: Quantity | None, state: str | None, ledger: Ledger
 ) -> b.Tightening:
     if torque is None:
-        why = "not given: no clamping is counted on, and none adds to the screw's load"
+        why = "not given: no clamping is counted on, and what tightening adds to screw and plates is not seen"
         ledger.assumptions.append(b.Assumption(f"{key}.torque", "0 N*m", why))
         return b.Tightening(0.0, 0.0, 0.2, 0.2, 0.0, 0.0, "no torque given")
     slippery = dry = lubrication(state) if state else None
@@ -199,7 +199,7 @@ def _plain_screw(
     )
 
 
-def _ties(sheet: Sheet, ledger: Ledger) -> b.Ties:
+def _ties(sheet: Sheet, hub: b.Hub, ledger: Ledger) -> b.Ties:
     given = sheet.tie_screws
     if given is None or given.count == 0 or given.thread is None:
         if given is None:
@@ -217,7 +217,18 @@ def _ties(sheet: Sheet, ledger: Ledger) -> b.Ties:
         sheet.hub.lug_width.si / 2,
         "as near to the pivot as the lug allows",
     )
+    if distance < _half_contact(hub):
+        ledger.notes.append(
+            "ties stand beside the contact of lug and plates: they are taken just beyond its end"
+        )
     return b.Ties(given.count, screw, distance)
+
+
+def _half_contact(hub: b.Hub) -> float:
+    """Half the length (m) over which lug, or a bush that stands proud of it, and plates touch."""
+    if hub.bush_diameter is not None and hub.bush_length > hub.lug_thickness:
+        return hub.bush_diameter / 2
+    return min(hub.contact_length / 2, hub.lug_edge_distance, hub.plate_edge_distance)
 
 
 def _mounting(sheet: Sheet, ledger: Ledger) -> b.Mounting:

@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from bladehold.sheet.build import Build
 from bladehold.study.checks import FATIGUE, RULES, STRENGTH, Rule
+from bladehold.study.checks.parts import verb
 from bladehold.study.fragment import assessment_html
 from bladehold.study.loads import Loads, loads_of
 from bladehold.study.record import Check, Input, Outcome
@@ -72,7 +73,8 @@ class Assessment:
         if self.breaches:
             found.append("some formulas are used outside their range")
         if self.shortest is not None and self.shortest.margin < 0.0:
-            found.append(f"the {self.shortest.part} do not last the service life")
+            part = self.shortest.part
+            found.append(f"the {part} {verb(part, 'does', 'do')} not last the service life")
         return tuple(found)
 
     @property

@@ -8,6 +8,7 @@ from bladehold.air import GRAVITY
 from bladehold.study.advise import Advice, Advices
 from bladehold.study.assess import FAILS, HOLDS, Assessment
 from bladehold.study.checks.fatigue import LIFE, SCATTER, SERVICE_LIFE
+from bladehold.study.checks.parts import verb
 from bladehold.study.limit import Limit
 from bladehold.study.loads import PROOF
 from bladehold.study.size import Sizing
@@ -28,10 +29,12 @@ def verdict_sentence(found: Assessment) -> str:
     check = found.governing
     how = f"{check.mode} ({check.level}), condition {check.condition}, margin {check.margin:+.2f}"
     if found.verdict == FAILS:
-        return f"{found.build.name} DOES NOT HOLD: the {check.part} fails first: {how}."
+        fails = verb(check.part, "fails", "fail")
+        return f"{found.build.name} DOES NOT HOLD: the {check.part} {fails} first: {how}."
     if found.verdict == HOLDS:
         return f"{found.build.name} HOLDS: the weakest part is the {check.part}: {how}."
-    return f"{found.build.name} is MARGINAL: the {check.part} has little left: {how}."
+    has = verb(check.part, "has", "have")
+    return f"{found.build.name} is MARGINAL: the {check.part} {has} little left: {how}."
 
 
 def proof_sentence(found: Assessment) -> str | None:
@@ -52,11 +55,11 @@ def life_sentence(found: Assessment) -> str | None:
         return None
     values = {item.name: item.value for item in check.inputs}
     life, wanted = values[LIFE] / 3600.0, values[SERVICE_LIFE] / 3600.0
-    hours = f"about {life:.3g} h" if math.isfinite(life) else "without end"
+    lasts = span(life) if math.isfinite(life) else "without end"
     return (
-        f"Life: the {check.part} ({check.mode}) last shortest, {hours} with a scatter factor of "
-        f"{values[SCATTER]:g} in it; {wanted:g} h are asked. All loads may be {1.0 + check.margin:.2g} times "
-        "what they are for that."
+        f"Life: the {check.part} ({check.mode}) {verb(check.part, 'lasts', 'last')} shortest, {lasts} with a "
+        f"scatter factor of {values[SCATTER]:g} in it; {span(wanted)} are asked. All loads may be "
+        f"{1.0 + check.margin:.2g} times what they are for that."
     )
 
 
@@ -87,7 +90,7 @@ def limit_sentence(limit: Limit) -> str:
     """Return the largest thrust the hardware holds, and how it stands to the maker's rating."""
     lowest = limit.lowest
     if lowest.thrust <= 0.0:
-        return f"As it is, the {lowest.part} holds no thrust at all."
+        return f"As it is, the {lowest.part} {verb(lowest.part, 'holds', 'hold')} no thrust at all."
     if lowest.thrust == float("inf"):
         return "No thrust within the rotor's reach breaks this hardware."
     text = (
@@ -107,6 +110,23 @@ def size_sentence(sizing: Sizing) -> str:
         return "No pivot screw among those tried holds; see the reasons by `size`."
     listed = ", ".join(f"{size} in {name}" for name, size in holding.items())
     return f"Pivot screws that would hold, smallest per class: {listed}."
+
+
+def span(hours: float) -> str:
+    """Return hours to three figures, less than one in minutes; past all use rounded to a power of ten."""
+    if hours >= 1e6:
+        return f"over 1e{math.floor(math.log10(hours))} h"
+    if hours >= 1.0:
+        return f"{figures(hours)} h"
+    return "under a minute" if hours < 1.0 / 60.0 else f"{60.0 * hours:.2g} min"
+
+
+def figures(value: float) -> str:
+    """Return a positive number to three figures, thousands set apart in place of an exponent."""
+    if value < 999.5:
+        return f"{value:.3g}"
+    digits = 10 ** (math.floor(math.log10(value)) - 2)
+    return f"{round(value / digits) * digits:_}".replace("_", " ")
 
 
 def kgf(force: float) -> str:

@@ -1,4 +1,4 @@
-"""Checks of the lug beyond its simple forms: oblique load on metal eyes, delamination of a laminate lug."""
+"""Lug and plates beyond simple forms: oblique load on metal eyes, pressure of plates on lug or bush."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ import numpy as np
 from bladehold.joint import laminate_lug, lug, lug_curves
 from bladehold.study.checks import material
 from bladehold.study.checks.eye import Eye, lug_eye, plate_eye
+from bladehold.study.clamp import carried_by_bush, contact_diameter
 from bladehold.study.record import FloatArray, Outcome
 from bladehold.study.situation import Situation
 from bladehold.tables import LugMaterial, Provenance, lug_material
@@ -210,10 +211,11 @@ def lug_ekvall(now: Situation) -> Outcome | None:
 def lug_delamination(now: Situation) -> Outcome | None:
     """Peak pressure of the plates on a laminate lug against crushing and against shear between its plies.
 
-    None for other materials. First damage counts as rupture, so the centrifugal proof counts too.
+    None for other materials, and where a bush stands proud, so that the plates press on it alone. First
+    damage counts as rupture, so the centrifugal proof counts too.
     """
     laminate = now.build.hub.lug_material
-    if laminate.kind != "laminate":
+    if laminate.kind != "laminate" or carried_by_bush(now.build):
         return None
     pressure = now.edge_pressure
     crushing, sheared = laminate.through_compression, laminate.interlaminar_shear
@@ -244,4 +246,25 @@ def lug_delamination(now: Situation) -> Outcome | None:
             lug.LAMINATE_WIDTH.breach(hub.lug_width / hub.lug_cut),
             laminate_lug.LAMINATE_SLENDERNESS.breach(hub.lug_cut / hub.lug_thickness),
         ),
+    )
+
+
+def plate_under_bush(now: Situation) -> Outcome | None:
+    """Peak pressure of a bush's end on the plates; None unless the bush stands proud of the lug."""
+    if not carried_by_bush(now.build):
+        return None
+    hub, pressure = now.build.hub, now.edge_pressure
+    allowed = material.permissible_pressure(hub.plate_material)
+    return Outcome(
+        demand=pressure,
+        capacity=allowed.value,
+        factor=now.at_yield,
+        unit="Pa",
+        inputs=(
+            ("p, pressure at the edge of the bush", pressure, "Pa"),
+            ("D, outer diameter of the bush", contact_diameter(now.build), "m"),
+            (f"permissible pressure of {hub.plate_material.name}", allowed.value, "Pa"),
+        ),
+        strengths=(allowed.provenance,),
+        breaches=(allowed.remark, now.contact_breach),
     )

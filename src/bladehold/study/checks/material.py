@@ -42,6 +42,26 @@ def shear(material: Material) -> Strength:
     return Strength(made_up, material.strength_provenance, remark)
 
 
+def thread_shear(material: Material) -> Strength:
+    """Shear strength of a thread cut across a part: between a laminate's plies where that is known."""
+    if material.interlaminar_shear is not None and material.laminate_provenance is not None:
+        return Strength(material.interlaminar_shear, material.laminate_provenance)
+    found = shear(material)
+    if material.kind != "laminate":
+        return found
+    remark = f"no interlaminar shear strength known for {material.name}: its shear-out strength is used"
+    return Strength(found.value, found.provenance, found.remark or remark)
+
+
+def permissible_pressure(material: Material) -> Strength:
+    """Pressure that a face bears without setting; yield or pin bearing strength where it is not known."""
+    if material.surface_pressure is not None and material.pressure_provenance is not None:
+        return Strength(material.surface_pressure, material.pressure_provenance)
+    fallback = material.tensile_yield or material.bearing_pin or material.tensile_ultimate
+    remark = f"no permissible pressure known for {material.name}: its yield or pin bearing strength is used"
+    return Strength(fallback, material.strength_provenance, remark)
+
+
 def bearing(material: Material, edge_ratio: float, *, at_yield: bool) -> Strength:
     """Bearing strength for an edge distance ratio e/D.
 

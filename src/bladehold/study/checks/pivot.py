@@ -10,9 +10,14 @@ from bladehold.joint import pin
 from bladehold.joint.bedding import BEDDING_LENGTH
 from bladehold.joint.interaction import CRITERIA, load_multiplier
 from bladehold.joint.strip import THREAD_STRENGTH_RATIO, strength_ratio, strip_forces
-from bladehold.joint.thread import external_strip_area_simple, internal_strip_area_simple
+from bladehold.joint.thread import (
+    external_strip_area_simple,
+    internal_strip_area_simple,
+    stripping_force,
+)
 from bladehold.joint.tightening import assembly_preload
 from bladehold.sheet.build import Screw
+from bladehold.study.checks import material
 from bladehold.study.clamp import bearing_diameter
 from bladehold.study.clevis import half_contact
 from bladehold.study.facts import locking_fact
@@ -286,37 +291,28 @@ def _pressure(now: Situation, face: Head | Nut, hole: float) -> Outcome:
     if screw.washers:
         hole = max(washer(screw.thread.name).inner_diameter, now.build.hub.plate_hole)
     tension = now.share(lambda state: state.screw_tension, at_yield=True)
-    allowed, provenance, remark = _permissible_pressure(now)
+    allowed = material.permissible_pressure(plate)
     nothing_bears = outer <= hole
     area = 1e-12 if nothing_bears else float(seat.bearing_area(outer, hole))
     return Outcome(
         demand=seat.surface_pressure(tension, area),
-        capacity=0.0 if nothing_bears else allowed,
+        capacity=0.0 if nothing_bears else allowed.value,
         factor=now.at_yield,
         unit="Pa",
         inputs=(
             ("F, largest screw force", tension, "N"),
             ("dw, outer diameter that bears", outer, "m"),
             ("dh, hole", hole, "m"),
-            (f"permissible pressure of {plate.name}", allowed, "Pa"),
+            (f"permissible pressure of {plate.name}", allowed.value, "Pa"),
         ),
-        strengths=() if provenance is None else (provenance,),
+        strengths=(allowed.provenance,),
         breaches=(
-            remark,
+            allowed.remark,
             "the hole is as wide as the face that should bear on it: a washer is needed"
             if nothing_bears
             else None,
         ),
     )
-
-
-def _permissible_pressure(now: Situation) -> tuple[float, Provenance | None, str | None]:
-    plate = now.build.hub.plate_material
-    if plate.surface_pressure is not None:
-        return plate.surface_pressure, plate.pressure_provenance, None
-    fallback = plate.tensile_yield or plate.bearing_pin or plate.tensile_ultimate
-    remark = f"no permissible pressure known for {plate.name}: its yield or pin bearing strength is used"
-    return fallback, plate.strength_provenance, remark
 
 
 def circlip_hold(now: Situation) -> Outcome | None:
@@ -338,6 +334,8 @@ def thread_stripping(now: Situation) -> Outcome | None:
     if screw.engagement <= 0.0:
         lost = "no nut and no tapped thread: nothing carries the tension from the flap moment"
         return Outcome(tension, 0.0, now.at_rupture, "N", (("engaged length", 0.0, "m"),), breaches=(lost,))
+    if screw.nut == "tapped" and now.build.hub.plate_material.kind != "metal":
+        return _tapped_in_soft_plate(now, tension)
     softer = property_class(_NUT_CLASS.get(screw.nut, "8.8"))
     inner_strength = min(screw.strength.tensile_strength, softer.tensile_strength)
     strengths, across = [screw.strength.strength_provenance], _TAPPED_WIDTH
@@ -365,6 +363,37 @@ def thread_stripping(now: Situation) -> Outcome | None:
         ),
         strengths=tuple(strengths),
         breaches=(THREAD_STRENGTH_RATIO.breach(ratio),),
+    )
+
+
+def _tapped_in_soft_plate(now: Situation, tension: np.ndarray) -> Outcome:
+    """Stripping of a thread cut in laminate or plastic by plain shear: it is no metal nut."""
+    screw, plate = now.build.pivot, now.build.hub.plate_material
+    laminate = plate.kind == "laminate"
+    symbol = "Fis" if laminate else "Fsu,plate"
+    held = material.thread_shear(plate)
+    outer_area = external_strip_area_simple(screw.engagement, screw.thread.profile.minor_diameter)
+    inner_area = internal_strip_area_simple(screw.engagement, screw.thread.nominal_diameter)
+    return Outcome(
+        demand=tension,
+        capacity=np.minimum(
+            stripping_force(outer_area, shear_ultimate(screw)), stripping_force(inner_area, held.value)
+        ),
+        factor=now.at_rupture,
+        unit="N",
+        inputs=(
+            ("T, screw tension", tension, "N"),
+            ("Le, engaged length", screw.engagement, "m"),
+            ("Fsu of the screw", shear_ultimate(screw), "Pa"),
+            (f"{symbol}, shear strength of the tapped plate", held.value, "Pa"),
+        ),
+        strengths=(screw.strength.strength_provenance, held.provenance),
+        breaches=(
+            "threads cut in a laminate are no fastening: use a nut or a metal insert" if laminate else None,
+            held.remark,
+        ),
+        formula=f"T <= min(5/8 pi Le D1 Fsu, 3/4 pi Le d {symbol})",
+        source="NASA-TM-106943 (1995) eq. 63, 76",
     )
 
 

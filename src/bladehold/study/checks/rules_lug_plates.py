@@ -193,4 +193,13 @@ RULES: tuple[Rule, ...] = (
         "widen or thicken the plates",
         lug_full.plate_oblique,
     ),
+    Rule(
+        PLATES,
+        "pressure under the bush",
+        YIELD,
+        "p <= permissible pressure",
+        "pressure of the contact model; limits after VDI 2230:2003",
+        "take a wider bush or a harder plate, or lay a hard ring between them",
+        lug_full.plate_under_bush,
+    ),
 )
