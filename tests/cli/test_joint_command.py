@@ -92,7 +92,9 @@ def test_json_is_whole_and_ends_as_the_words_do(cli):
     assert result.exit_code == 1 and data["holds"] is False
     assert {"clevis", "curve", "tightness", "lives", "losses", "facts", "assumptions", "notes"} <= data.keys()
     assert CAUTIONS[0] in data["cautions"]
-    assert any(row["life_h"] is None and row["checked"] for row in data["lives"])
+    assert all(row["life_h"] > 0.0 for row in data["lives"] if row["checked"] and row["life_h"] is not None)
+    mended = json.loads(cli("joint", REPAIRED, "--json").stdout)
+    assert any(row["life_h"] is None and row["checked"] for row in mended["lives"])
 
 
 def test_csv_has_a_row_per_flap_moment_and_preload(cli):

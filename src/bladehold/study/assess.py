@@ -119,12 +119,8 @@ def outcomes(situation: Situation, rules: tuple[Rule, ...] = RULES) -> list[tupl
     return [(rule, outcome) for rule, outcome in results if outcome is not None]
 
 
-def weakest(situation: Situation, parts: tuple[str, ...] | None = None) -> tuple[float, str]:
-    """Return the smallest margin of strength and the key of its check, without writing any record.
-
-    Arguments: situation; parts - only these parts, default all.
-    """
-    rules = STRENGTH if parts is None else tuple(rule for rule in STRENGTH if rule.part in parts)
+def weakest(situation: Situation, rules: tuple[Rule, ...] = STRENGTH) -> tuple[float, str]:
+    """Return the smallest margin of the rules given and the key of its check, without writing any record."""
     found = [
         (float(outcome.margin.min()), rule.key, rule.service) for rule, outcome in outcomes(situation, rules)
     ]

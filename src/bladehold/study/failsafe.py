@@ -17,6 +17,7 @@ from bladehold.joint import pattern, pin, single_shear
 from bladehold.joint.contact import ClevisState, solve_clevis
 from bladehold.joint.interaction import CRITERIA, load_multiplier
 from bladehold.study.checks import material
+from bladehold.study.checks.parts import verb
 from bladehold.study.clevis import Held, clevis_of, tie_holes
 from bladehold.study.life import judge
 from bladehold.study.life_members import Member, bent_pin, pivot_thread, plates_inboard, tie_thread
@@ -219,7 +220,8 @@ def _pin_alone(
     why = f"{first}; {held.why}"
     if in_hover != in_all_flight or LEAVES in (in_hover, in_all_flight):
         weak = remaining[0]
-        why = f"{why}; {weak.part} ({weak.mode}) give way in {weak.condition}"
+        ways = verb(weak.part, "gives", "give")
+        why = f"{why}; the {weak.part} {ways} way in {weak.condition} ({weak.mode})"
     return Loss(PIVOT, how, in_hover, in_all_flight, why, remaining, held.opening, held.wobble, hours, part)
 
 
@@ -289,7 +291,7 @@ def _tie_lost(now: Situation) -> Loss:
     ends = [STAYS if margin >= 0.0 else SWINGS for margin in (_least_in_hover(found), weak.margin)]
     why = "pivot screw, plates and what ties are left hold the lug"
     if SWINGS in ends:
-        why = f"{weak.part} ({weak.mode}) give way in {weak.condition}"
+        why = f"the {weak.part} {verb(weak.part, 'gives', 'give')} way in {weak.condition} ({weak.mode})"
     hours, part = _hours_left(now, Held(ties=left), now.pin_moment_of)
     how = f"one of {build.ties.count} lost"
     return Loss(TIE, how, ends[0], ends[1], why, _sorted(found), opening, None, hours, part)

@@ -139,13 +139,16 @@ def _hub(base: Hub, known: dict[str, float], ratio: float) -> Hub:
     """Scale the hub; holes, bush and gap belong to the screw and stay, see with_pivot_screw."""
     lug_width = known.get("lug_width", base.lug_width * ratio)
     across = lug_width / base.lug_width
+    lug_thickness = known.get("lug_thickness", base.lug_thickness * ratio)
     return replace(
         base,
         pivot_radius=known.get("pivot_radius", base.pivot_radius * ratio),
         plate_thickness=known.get("plate_thickness", base.plate_thickness * ratio),
         plate_width=base.plate_width * across,
         plate_edge_distance=base.plate_edge_distance * across,
-        lug_thickness=known.get("lug_thickness", base.lug_thickness * ratio),
+        lug_thickness=lug_thickness,
+        # A bush stands proud of a thinner or thicker lug by as much as in the base.
+        bush_length=lug_thickness + base.bush_length - base.lug_thickness,
         lug_width=lug_width,
         lug_edge_distance=base.lug_edge_distance * across,
         contact_length=base.contact_length * across,

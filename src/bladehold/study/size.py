@@ -8,13 +8,15 @@ from dataclasses import dataclass
 from bladehold.sheet.build import Build
 from bladehold.study.assess import weakest
 from bladehold.study.change import MisfitError, with_pivot_screw
-from bladehold.study.checks.parts import BUSH, LUG, PIVOT, PLATES
+from bladehold.study.checks import STRENGTH
+from bladehold.study.checks.parts import BUSH, INBOARD, LUG, PIVOT, PLATES
 from bladehold.study.loads import Loads, loads_of
 from bladehold.study.situation import Situation
 from bladehold.tables import property_class, thread_names
 
 USUAL_CLASSES = ("A2-70", "8.8", "10.9", "12.9")
-TOUCHED = (PIVOT, LUG, BUSH, PLATES)
+TOUCHED = tuple(rule for rule in STRENGTH if rule.part in (PIVOT, LUG, BUSH, PLATES) and rule.mode != INBOARD)
+"""Checks of what the pivot screw and its holes touch; plates that bend farther in want other plates."""
 
 
 @dataclass(frozen=True)
@@ -68,7 +70,8 @@ def size(
     Arguments: build; threads - names, default all of the table; classes - property classes; loads - if known;
     every - False to pass over the larger threads of a class once one holds, for whoever wants only the
     smallest.
-    Returns Sizing. Parts that the pivot screw does not touch (ties, mounting) do not count here.
+    Returns Sizing. What the pivot screw does not touch (ties, mounting, plates between lug and root) does not
+    count.
     Errors: UnknownName for a thread or class that is not in the tables.
     """
     found = loads_of(build) if loads is None else loads

@@ -193,7 +193,7 @@ def mounting_thread(now: Situation) -> Outcome:
     """Tension against stripping of the screw's thread or the motor bell's, whichever is weaker."""
     mounting = now.build.mounting
     screw = mounting.screw
-    bell = material.shear(mounting.into_material)
+    bell = material.thread_shear(mounting.into_material)
     outer = stripping_force(_outer_area(screw), shear_ultimate(screw))
     inner_area = internal_strip_area_simple(screw.engagement, screw.thread.nominal_diameter)
     return Outcome(

@@ -8,3 +8,7 @@ _SEVERAL = frozenset({PLATES, TIES, MOUNTING})
 def verb(part: str, one: str, several: str) -> str:
     """Return the form of a verb that goes with a part's name: "fails", of hub plates "fail"."""
     return several if part in _SEVERAL else one
+
+
+INBOARD = "bending between lug and root"
+"""Mode of the plates that the pivot screw's size does not touch."""

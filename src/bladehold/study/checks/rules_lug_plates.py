@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bladehold.study.checks import lug_full, lug_plates
-from bladehold.study.checks.parts import BUSH, LUG, PLATES
+from bladehold.study.checks.parts import BUSH, INBOARD, LUG, PLATES
 from bladehold.study.checks.rule import RUPTURE, YIELD, Rule
 
 _EYE = "NASA-TM-106943 (1995) eq. 69-74"
@@ -132,7 +132,7 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         PLATES,
-        "bending between lug and root",
+        INBOARD,
         YIELD,
         "P/(2 A) + 6 M/(A t) <= Fty, A = (w - n d) t",
         _CLEVIS + "; beam theory",
@@ -141,7 +141,7 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         PLATES,
-        "bending between lug and root",
+        INBOARD,
         RUPTURE,
         "P/(2 A) + 6 M/(A t) <= Ftu, A = (w - n d) t",
         _CLEVIS + "; beam theory",
