@@ -148,7 +148,7 @@ def _hub(base: Hub, known: dict[str, float], ratio: float) -> Hub:
         plate_edge_distance=base.plate_edge_distance * across,
         lug_thickness=lug_thickness,
         # A bush stands proud of a thinner or thicker lug by as much as in the base.
-        bush_length=lug_thickness + base.bush_length - base.lug_thickness,
+        bush_length=max(lug_thickness + base.bush_length - base.lug_thickness, 0.1 * lug_thickness),
         lug_width=lug_width,
         lug_edge_distance=base.lug_edge_distance * across,
         contact_length=base.contact_length * across,
