@@ -8,7 +8,6 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from bladehold.study.assess import Assessment
-from bladehold.study.clevis import half_contact
 from bladehold.study.situation import Situation
 
 
@@ -60,7 +59,7 @@ def arrows_of(assessment: Assessment, condition: str | None = None) -> Arrows:
         upper=here(state.upper_force),
         lower=here(state.lower_force),
         lever=here(np.maximum(np.abs(state.upper_centre), np.abs(state.lower_centre))),
-        half_contact=half_contact(assessment.build),
+        half_contact=assessment.build.hub.half_contact,
         tension=here(state.screw_tension),
         preload_least=float(np.max(clamp.minimum)),
         preload_greatest=float(np.max(clamp.maximum)),

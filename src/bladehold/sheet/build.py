@@ -130,6 +130,25 @@ class Hub:
     inspectable: bool | None
 
     @property
+    def bush_carries(self) -> bool:
+        """Whether the bush stands proud of the lug, so that its ends bear on the plates."""
+        return self.bush_diameter is not None and self.bush_length > self.lug_thickness
+
+    @property
+    def contact_diameter(self) -> float:
+        """Outer diameter of the faces that rub and press: the proud bush's, else the lug's."""
+        if self.bush_diameter is not None and self.bush_carries:
+            return self.bush_diameter
+        return self.contact_length
+
+    @property
+    def half_contact(self) -> float:
+        """Half the length of the contact of plates and lug or proud bush: no longer than they reach."""
+        if self.bush_carries:
+            return self.contact_diameter / 2
+        return min(self.contact_length / 2, self.lug_edge_distance, self.plate_edge_distance)
+
+    @property
     def lug_cut(self) -> float:
         """Diameter cut out of the lug: the bush's where there is one, else the hole's."""
         return self.lug_hole if self.bush_diameter is None else self.bush_diameter

@@ -217,18 +217,11 @@ def _ties(sheet: Sheet, hub: b.Hub, ledger: Ledger) -> b.Ties:
         sheet.hub.lug_width.si / 2,
         "as near to the pivot as the lug allows",
     )
-    if distance < _half_contact(hub):
+    if distance < hub.half_contact:
         ledger.notes.append(
             "ties stand beside the contact of lug and plates: they are taken just beyond its end"
         )
     return b.Ties(given.count, screw, distance)
-
-
-def _half_contact(hub: b.Hub) -> float:
-    """Half the length (m) over which lug, or a bush that stands proud of it, and plates touch."""
-    if hub.bush_diameter is not None and hub.bush_length > hub.lug_thickness:
-        return hub.bush_diameter / 2
-    return min(hub.contact_length / 2, hub.lug_edge_distance, hub.plate_edge_distance)
 
 
 def _mounting(sheet: Sheet, ledger: Ledger) -> b.Mounting:

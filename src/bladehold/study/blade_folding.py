@@ -31,7 +31,6 @@ from bladehold.joint import friction
 from bladehold.sheet.build import Build
 from bladehold.study.blade_model import BladeModel
 from bladehold.study.blade_motion import BladeMotion
-from bladehold.study.clamp import contact_diameter
 from bladehold.study.situation import pivot_preload
 
 FloatArray = NDArray[np.float64]
@@ -133,7 +132,7 @@ def _blade(build: Build, motion: BladeMotion, drag_constant: float) -> FoldingBl
     clamp = propeller.structure.pivot_friction
     if clamp is None:
         preload = pivot_preload(build)
-        radius = friction.effective_radius_uniform_wear(hub.lug_hole / 2, contact_diameter(build) / 2)
+        radius = friction.effective_radius_uniform_wear(hub.lug_hole / 2, build.hub.contact_diameter / 2)
         ends = ((build.policy.grip_friction, preload.minimum), (FACE_FRICTION, preload.maximum))
         moments = [float(friction.friction_moment(share, force, radius, 2)) for share, force in ends]
     else:

@@ -78,7 +78,7 @@ def pivot_stack(build: Build) -> Stack:
 @lru_cache(maxsize=256)
 def _stack(hub: Hub, screw: Screw) -> Stack:
     """What `pivot_stack` returns, worked out once for the same parts."""
-    bushed = _carried_by_bush(hub)
+    bushed = hub.bush_carries
     middle = hub.bush_material if bushed and hub.bush_material is not None else hub.lug_material
     height = hub.bush_length if bushed else hub.lug_thickness
     rings = 2.0 * washer(screw.thread.name).thickness if screw.washers else 0.0
@@ -87,7 +87,7 @@ def _stack(hub: Hub, screw: Screw) -> Stack:
     plates = stiffness.frustum_stiffness(plate.through_modulus, hub.plate_hole, bearing, thickness, CONE)
     reach = float(bearing.min()) + 2.0 * thickness * np.tan(CONE)
     hollow = hub.lug_hole if bushed else hub.lug_cut
-    pressed = max(min(_contact_diameter(hub), reach), 1.05 * hollow)
+    pressed = max(min(hub.contact_diameter, reach), 1.05 * hollow)
     area = np.pi / 4.0 * (pressed**2 - hollow**2)
     plain = _screw_stiffness(screw, 2.0 * thickness + height + rings)
     sprung = plain if np.isinf(screw.spring_rate) else float(stiffness.in_series([plain, screw.spring_rate]))
@@ -109,26 +109,6 @@ def _stack(hub: Hub, screw: Screw) -> Stack:
             )
         ),
     )
-
-
-def carried_by_bush(build: Build) -> bool:
-    """Return whether the bush stands proud of the lug, so that its ends bear on the plates."""
-    return _carried_by_bush(build.hub)
-
-
-def _carried_by_bush(hub: Hub) -> bool:
-    return hub.bush_diameter is not None and hub.bush_length > hub.lug_thickness
-
-
-def contact_diameter(build: Build) -> float:
-    """Return the outer diameter (m) of the faces that rub and press: the proud bush's, else the lug's."""
-    return _contact_diameter(build.hub)
-
-
-def _contact_diameter(hub: Hub) -> float:
-    if hub.bush_diameter is not None and _carried_by_bush(hub):
-        return hub.bush_diameter
-    return hub.contact_length
 
 
 def creep_share(stack: Stack, settings: int = 1) -> float:

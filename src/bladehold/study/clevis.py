@@ -18,7 +18,7 @@ from bladehold.joint.contact_model import (
 )
 from bladehold.joint.stiffness import axial_stiffness
 from bladehold.sheet.build import Build, Ties
-from bladehold.study.clamp import carried_by_bush, contact_diameter, pivot_stack, pressed_rings
+from bladehold.study.clamp import pivot_stack, pressed_rings
 from bladehold.tables import Material, clearance_hole
 
 FloatArray = NDArray[np.float64]
@@ -57,14 +57,6 @@ AS_BUILT = Held()
 WITHOUT_PRELOAD = Held(tightened=False)
 
 
-def half_contact(build: Build) -> float:
-    """Half the length of the contact of plates and lug or proud bush, a, m: no longer than they reach."""
-    hub = build.hub
-    if carried_by_bush(build):
-        return contact_diameter(build) / 2
-    return min(hub.contact_length / 2, hub.lug_edge_distance, hub.plate_edge_distance)
-
-
 def clevis_of(
     build: Build, held: Held = AS_BUILT, tie_preload: ArrayLike = 0.0, *, rigid_lug: bool = False
 ) -> ClevisModel:
@@ -77,8 +69,8 @@ def clevis_of(
     Arguments: build; held - what is left of it; tie_preload - of one tie, N, any shape; rigid_lug - for a
     blade whose own beam starts at the pivot. Source: own arrangement, as held against finite elements.
     """
-    hub, a = build.hub, half_contact(build)
-    proud = carried_by_bush(build) and hub.bush_material is not None
+    hub, a = build.hub, build.hub.half_contact
+    proud = build.hub.bush_carries and hub.bush_material is not None
     middle = hub.bush_material if proud and hub.bush_material is not None else hub.lug_material
     height = hub.bush_length if proud else hub.lug_thickness
     plate = hub.plate_material
@@ -150,7 +142,7 @@ def root_distance(build: Build) -> float:
     """From the pivot inboard to where the plates are held, m; beyond the contact and the ties in any case."""
     hub = build.hub
     held = hub.pivot_radius - (build.mounting.bolt_circle / 2 if hub.upper_plate_bolted else 0.0)
-    return max(held, _CLEAR**3 * half_contact(build))
+    return max(held, _CLEAR**3 * build.hub.half_contact)
 
 
 def tie_row(build: Build) -> float | None:
@@ -161,7 +153,7 @@ def tie_row(build: Build) -> float | None:
     ties = build.ties
     if ties.screw is None or ties.count == 0:
         return None
-    row = max(ties.distance, _CLEAR * half_contact(build))
+    row = max(ties.distance, _CLEAR * build.hub.half_contact)
     return row if row < root_distance(build) else None
 
 
@@ -186,7 +178,9 @@ def joint_stiffness(build: Build) -> float:
     if build.hub.flap_stiffness is not None:
         return build.hub.flap_stiffness
     lift = build.flying.used_thrust / build.propeller.blades
-    moment = lift * max(_LEVER * build.propeller.diameter / 2 - build.hub.pivot_radius, half_contact(build))
+    moment = lift * max(
+        _LEVER * build.propeller.diameter / 2 - build.hub.pivot_radius, build.hub.half_contact
+    )
     found = rotational_stiffness(clevis_of(build, WITHOUT_PRELOAD, rigid_lug=True), moment, lift, 0.0)
     return float(found.tangent)
 

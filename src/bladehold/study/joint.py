@@ -14,7 +14,7 @@ from bladehold.study.assess import Assessment, assess
 from bladehold.study.blade import blade_answer
 from bladehold.study.checks import FATIGUE
 from bladehold.study.clamp import Stack, pivot_stack
-from bladehold.study.clevis import AS_BUILT, WITHOUT_PRELOAD, clevis_of, half_contact, joint_stiffness
+from bladehold.study.clevis import AS_BUILT, WITHOUT_PRELOAD, clevis_of, joint_stiffness
 from bladehold.study.facts import Fact, facts_of
 from bladehold.study.failsafe import Loss, losses
 from bladehold.study.life import MemberLife, lives_of
@@ -165,7 +165,7 @@ def _curve(now: Situation) -> ClevisCurve:
     limit, lift = float(root.flap_peak[place]), float(root.lift[place])
     moment = np.linspace(0.0, now.policy.ultimate * limit, STEPS)
     lifts = moment * (lift / limit if limit > 0.0 else 0.0)
-    clamps, a = now.pivot_preload, half_contact(now.build)
+    clamps, a = now.pivot_preload, now.build.hub.half_contact
     least, greatest = float(clamps.minimum), float(clamps.maximum)
 
     def states(flap: FloatArray, up: FloatArray) -> tuple[ClevisState, ClevisState]:

@@ -19,7 +19,7 @@ from bladehold.study.checks import material
 from bladehold.study.checks.eye import Eye, lug_eye, plate_eye
 from bladehold.study.checks.hub_screws import mounting_shares
 from bladehold.study.checks.parts import LUG, MOUNTING, PIVOT, PLATES, TIES
-from bladehold.study.clevis import half_contact, root_distance, tie_holes, tie_row
+from bladehold.study.clevis import root_distance, tie_holes, tie_row
 from bladehold.study.life_curves import (
     THREAD_METHOD,
     Chosen,
@@ -189,7 +189,7 @@ def plates_inboard(now: Situation) -> Found:
         return _no_curve(PLATES, mode, plate)
     # The moment is straight between the contact's end, the ties and the root: these sections one after the
     # other on the first axis, each with its own width and notch.
-    places = [half_contact(build), root_distance(build), *([] if row is None else [row])]
+    places = [build.hub.half_contact, root_distance(build), *([] if row is None else [row])]
     moments = [
         now.turning.moment(_inboard_at(place, row, side)) for place in places for side in ("upper", "lower")
     ]

@@ -13,7 +13,7 @@ from bladehold.joint.setting import Spread
 from bladehold.joint.tightness import Clamp
 from bladehold.sheet.build import Build, Tightening
 from bladehold.study.blade_folding import FACE_FRICTION
-from bladehold.study.clamp import Stack, contact_diameter, creep_share, pivot_stack
+from bladehold.study.clamp import Stack, creep_share, pivot_stack
 from bladehold.study.clevis import faces_clamp
 from bladehold.study.situation import preload_limits, spread_of
 from bladehold.tables import lubrication
@@ -83,7 +83,7 @@ def pivot_clamp(build: Build, settings: int = 1) -> PivotClamp | None:
         stack=stack,
         clamp=Clamp(
             radius=float(
-                friction.effective_radius_uniform_wear(hub.lug_hole / 2.0, contact_diameter(build) / 2.0)
+                friction.effective_radius_uniform_wear(hub.lug_hole / 2.0, build.hub.contact_diameter / 2.0)
             ),
             friction_low=build.policy.grip_friction,
             friction_high=FACE_FRICTION,

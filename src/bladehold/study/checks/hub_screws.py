@@ -10,7 +10,7 @@ from bladehold.joint.thread import external_strip_area_simple, internal_strip_ar
 from bladehold.sheet.build import Screw
 from bladehold.study.checks import material
 from bladehold.study.checks.pivot import tightened
-from bladehold.study.clamp import contact_diameter, mounting_seat
+from bladehold.study.clamp import mounting_seat
 from bladehold.study.clevis import tie_row
 from bladehold.study.record import FloatArray, Outcome
 from bladehold.study.situation import Situation, preload_limits, shear_ultimate
@@ -222,7 +222,7 @@ def root_grip(now: Situation) -> Outcome | None:
     if now.build.propeller.folding:
         return None
     clamp = now.least_clamp
-    radius = friction.effective_radius_uniform_wear(hub.lug_hole / 2, contact_diameter(now.build) / 2)
+    radius = friction.effective_radius_uniform_wear(hub.lug_hole / 2, now.build.hub.contact_diameter / 2)
     return Outcome(
         demand=now.loads.root.lag_moment,
         capacity=friction.friction_moment(now.policy.grip_friction, clamp, radius, 2),

@@ -10,7 +10,6 @@ import numpy as np
 from bladehold.joint import laminate_lug, lug, lug_curves
 from bladehold.study.checks import material
 from bladehold.study.checks.eye import Eye, lug_eye, plate_eye
-from bladehold.study.clamp import carried_by_bush, contact_diameter
 from bladehold.study.record import FloatArray, Outcome
 from bladehold.study.situation import Situation
 from bladehold.tables import LugMaterial, Provenance, lug_material
@@ -215,7 +214,7 @@ def lug_delamination(now: Situation) -> Outcome | None:
     damage counts as rupture, so the centrifugal proof counts too.
     """
     laminate = now.build.hub.lug_material
-    if laminate.kind != "laminate" or carried_by_bush(now.build):
+    if laminate.kind != "laminate" or now.build.hub.bush_carries:
         return None
     pressure = now.edge_pressure
     crushing, sheared = laminate.through_compression, laminate.interlaminar_shear
@@ -251,7 +250,7 @@ def lug_delamination(now: Situation) -> Outcome | None:
 
 def plate_under_bush(now: Situation) -> Outcome | None:
     """Peak pressure of a bush's end on the plates; None unless the bush stands proud of the lug."""
-    if not carried_by_bush(now.build):
+    if not now.build.hub.bush_carries:
         return None
     hub, pressure = now.build.hub, now.edge_pressure
     allowed = material.permissible_pressure(hub.plate_material)
@@ -262,7 +261,7 @@ def plate_under_bush(now: Situation) -> Outcome | None:
         unit="Pa",
         inputs=(
             ("p, pressure at the edge of the bush", pressure, "Pa"),
-            ("D, outer diameter of the bush", contact_diameter(now.build), "m"),
+            ("D, outer diameter of the bush", now.build.hub.contact_diameter, "m"),
             (f"permissible pressure of {hub.plate_material.name}", allowed.value, "Pa"),
         ),
         strengths=(allowed.provenance,),

@@ -19,7 +19,6 @@ from bladehold.joint.tightening import assembly_preload
 from bladehold.sheet.build import Screw
 from bladehold.study.checks import material
 from bladehold.study.clamp import bearing_diameter
-from bladehold.study.clevis import half_contact
 from bladehold.study.facts import locking_fact
 from bladehold.study.record import Outcome
 from bladehold.study.situation import (
@@ -206,7 +205,7 @@ def _tension_inputs(now: Situation) -> tuple[tuple[str, ArrayLike, str], ...]:
     return (
         ("M, flap moment at the pivot", root.flap_peak, "N*m"),
         ("L, lift of one blade", root.lift, "N"),
-        ("a, half the contact length", half_contact(now.build), "m"),
+        ("a, half the contact length", now.build.hub.half_contact, "m"),
         ("Pmax, largest preload", now.pivot_preload.maximum, "N"),
     )
 
