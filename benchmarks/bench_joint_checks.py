@@ -8,14 +8,12 @@ import pytest
 
 import bladehold
 from bladehold.study.assess import outcomes
-from bladehold.study.checks import RULES
-from bladehold.study.checks.registry import FATIGUE
+from bladehold.study.checks.registry import RULES, STRENGTH
 from bladehold.study.loads import Loads, loads_of
 from bladehold.study.situation import Situation
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 CASES = 200
-STRENGTH = tuple(rule for rule in RULES if rule.level != FATIGUE)
 RULE_SETS = {"strength": STRENGTH, "all": RULES}
 
 
