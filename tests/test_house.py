@@ -4,6 +4,7 @@ import importlib
 import inspect
 import pkgutil
 import re
+import runpy
 import subprocess
 import sys
 import tomllib
@@ -100,6 +101,12 @@ def test_a_room_that_lists_names_lists_all_of_them(name):
         if not attribute.startswith("_") and not inspect.ismodule(value) and attribute != "annotations"
     }
     assert public == set(module.__all__)
+
+
+@pytest.mark.parametrize("path", sorted((ROOT / "benchmarks").glob("bench_*.py")), ids=lambda path: path.stem)
+def test_benchmarks_still_fit_the_code(path):
+    """Times are looked at by hand, so that nothing else would tell that a benchmark can no longer be read."""
+    assert any(name.startswith("test_") for name in runpy.run_path(str(path)))
 
 
 def test_modules_are_short():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TypeAlias
 
 import numpy as np
@@ -13,7 +14,8 @@ Floats: TypeAlias = NDArray[np.float64]
 def real(name: str, value: ArrayLike) -> Floats:
     """`value` as float array (any shape); ValueError when any of it is not a number or infinite."""
     values = np.asarray(value, dtype=np.float64)
-    if not _every(np.isfinite(values)):
+    finite = math.isfinite(values) if values.ndim == 0 else _every(np.isfinite(values))
+    if not finite:
         raise ValueError(f"{name} must be a finite number, got {_first(values, ~np.isfinite(values)):g}")
     return values
 
@@ -21,7 +23,7 @@ def real(name: str, value: ArrayLike) -> Floats:
 def positive(name: str, value: ArrayLike) -> Floats:
     """`value` as float array (any shape); ValueError when any of it is not above zero and finite."""
     values = real(name, value)
-    if not _every(values > 0):
+    if not (values.item() > 0.0 if values.ndim == 0 else _every(values > 0.0)):
         raise ValueError(f"{name} must be greater than 0, got {_first(values, values <= 0):g}")
     return values
 
@@ -29,14 +31,14 @@ def positive(name: str, value: ArrayLike) -> Floats:
 def at_least_zero(name: str, value: ArrayLike) -> Floats:
     """`value` as float array (any shape); ValueError when any of it is negative or not finite."""
     values = real(name, value)
-    if not _every(values >= 0):
+    if not (values.item() >= 0.0 if values.ndim == 0 else _every(values >= 0.0)):
         raise ValueError(f"{name} must not be negative, got {_first(values, values < 0):g}")
     return values
 
 
-def _every(condition: NDArray[np.bool_] | np.bool_) -> bool:
-    """True where all hold, asked in the quickest way: counting takes half the time of a reduction."""
-    return bool(condition) if condition.ndim == 0 else bool(np.count_nonzero(condition) == condition.size)
+def _every(condition: NDArray[np.bool_]) -> bool:
+    """True where all hold: counting takes half the time of a reduction, a plain number by itself a tenth."""
+    return bool(np.count_nonzero(condition) == condition.size)
 
 
 def larger(name: str, value: Floats, other_name: str, other: Floats) -> None:
