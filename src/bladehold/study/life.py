@@ -89,16 +89,16 @@ def judge(now: Situation, member: Member) -> Judged:
     )
     multiplier = _multiplier(member, amplitude, mean, rates, wanted)
     state = multiplier.argmin(axis=0)
-    least = _of_state(multiplier, state)
+    least = of_state(multiplier, state)
     parts = _used(rates, stress.cycles)
     hours = damage.life_hours(parts.sum(axis=-1), scatter())
     worst = hours.argmin(axis=0)
-    parts = _of_state(parts, worst)
+    parts = of_state(parts, worst)
     total = parts.sum(axis=-1, keepdims=True)
     with np.errstate(invalid="ignore", divide="ignore"):
         shares = np.where(np.isfinite(total), parts / total, np.isinf(parts) / np.isinf(parts).sum())
     grown = least[..., np.newaxis] * (1.0 + _NUDGE)
-    there = _damage(member, grown * _of_state(amplitude, state), grown * _of_state(mean, state), member.rates)
+    there = _damage(member, grown * of_state(amplitude, state), grown * of_state(mean, state), member.rates)
     return Judged(
         multiplier=least,
         hours=hours.min(axis=0),
@@ -108,10 +108,19 @@ def judge(now: Situation, member: Member) -> Judged:
     )
 
 
-def _of_state(values: FloatArray, state: IntArray) -> FloatArray:
+def of_state(values: FloatArray, state: IntArray) -> FloatArray:
     """Values of one state of each case: the first axis taken at `state`."""
+    if state.ndim == 0:
+        return np.asarray(values[int(state)])
     index = state.reshape(1, *state.shape, *(1,) * (values.ndim - 1 - state.ndim))
     return np.asarray(np.take_along_axis(values, index, axis=0)[0])
+
+
+def at_place(values: FloatArray, place: IntArray) -> FloatArray:
+    """Values of one kind of cycle of each case: the last axis taken at `place`."""
+    if place.ndim == 0:
+        return np.asarray(values[int(place)])
+    return np.asarray(np.take_along_axis(values, place[..., np.newaxis], axis=-1)[..., 0])
 
 
 def _damage(member: Member, amplitude: FloatArray, mean: FloatArray, rates: FloatArray) -> FloatArray:

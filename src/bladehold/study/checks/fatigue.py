@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bladehold.study import life_members as members
-from bladehold.study.life import Judged, judge, scatter, told
+from bladehold.study.life import Judged, at_place, judge, of_state, scatter, told
 from bladehold.study.life_members import Found, Member
 from bladehold.study.record import FloatArray, Outcome
 from bladehold.study.situation import Situation
@@ -38,7 +38,7 @@ def _outcome(make: Callable[[Situation], Found], now: Situation) -> Outcome | No
     amplitude, mean, cycles = _here(now, member, judged)
     with np.errstate(divide="ignore"):
         used = 1.0 / judged.multiplier[..., np.newaxis]
-    share = np.take_along_axis(judged.shares, judged.place[..., np.newaxis], axis=-1)
+    share = at_place(judged.shares, judged.place)
     return Outcome(
         demand=np.broadcast_to(used, one.shape),
         capacity=1.0,
@@ -49,7 +49,7 @@ def _outcome(make: Callable[[Situation], Found], now: Situation) -> Outcome | No
             ("mean", _wide(mean, one), "Pa"),
             ("cycles of this kind in the service life", _wide(cycles, one), ""),
             ("of starting and stopping (1) or of every turn (0)", _wide(judged.place == count - 1, one), ""),
-            ("share of the damage as it is", np.broadcast_to(share, one.shape), ""),
+            ("share of the damage as it is", _wide(share, one), ""),
             (LIFE, _wide(judged.hours * 3600.0, one), "s"),
             (SERVICE_LIFE, now.build.flying.service_life, "s"),
             (SCATTER, scatter(), ""),
@@ -67,18 +67,14 @@ def _wide(values: FloatArray | NDArray[np.bool_], one: NDArray[np.bool_]) -> Flo
 
 def _here(now: Situation, member: Member, judged: Judged) -> tuple[FloatArray, FloatArray, FloatArray]:
     """Amplitude and mean (Pa) of the worst state in the cycle that damages most, and its number."""
-    stress, place = member.stress, judged.place[..., np.newaxis]
+    stress, shape = member.stress, judged.shares.shape
 
     def at(values: FloatArray) -> FloatArray:
-        state = judged.state.reshape(1, *judged.state.shape, 1)
-        own = np.take_along_axis(np.broadcast_to(values, (len(values), *judged.shares.shape)), state, axis=0)[
-            0
-        ]
-        return np.asarray(np.take_along_axis(own, place, axis=-1)[..., 0])
+        whole = np.broadcast_to(values, (len(values), *shape))
+        return at_place(of_state(whole, judged.state), judged.place)
 
     amplitude, greatest = at(stress.amplitude), at(stress.greatest)
-    rates = np.broadcast_to(member.rates, judged.shares.shape)
-    rate = np.take_along_axis(rates, place, axis=-1)[..., 0]
+    rate = at_place(np.broadcast_to(member.rates, shape), judged.place)
     return amplitude, greatest - amplitude, rate * now.build.flying.service_life / 3600.0
 
 
@@ -86,8 +82,7 @@ def _hardest(member: Member, judged: Judged) -> NDArray[np.intp]:
     """The condition with the greatest stress in the worst state."""
     greatest = np.where(member.rates > 0.0, member.stress.greatest, -np.inf)
     whole = np.broadcast_to(greatest, (len(greatest), *judged.shares.shape))
-    own = np.take_along_axis(whole, judged.state.reshape(1, *judged.state.shape, 1), axis=0)[0]
-    return np.asarray(own[..., :-1].argmax(axis=-1))
+    return np.asarray(of_state(whole, judged.state)[..., :-1].argmax(axis=-1))
 
 
 pivot_thread = partial(_outcome, members.pivot_thread)
