@@ -21,6 +21,7 @@ from bladehold.cli.common import (
     one_format,
     refusals,
     refuse,
+    tap_test,
     told_written,
     write_pictures,
 )
@@ -57,22 +58,17 @@ def blade(
     one_format(as_json, as_csv)
     chart_needs_file(chart, out)
     with refusals(sheet):
-        from bladehold.blade import BalanceError
         from bladehold.report import data
-        from bladehold.report.blade import balance_sentence, show_blade
+        from bladehold.report.blade import show_blade
         from bladehold.report.blade_data import blade_csv_rows, blade_data
-        from bladehold.sheet.problem import Problem, SheetError
         from bladehold.study import blade_answer
 
         known_endings(out or [])
         build = build_of(sheet)
         if chart is Picture.FOLDING and not build.propeller.folding:
             refuse("the blades of this sheet do not fold (propeller.folding): there is no folding to draw")
-        try:
+        with tap_test(sheet):
             found = blade_answer(build)
-        except BalanceError as error:
-            problem = Problem(str(sheet), None, "propeller.balance_point", balance_sentence(error))
-            raise SheetError([problem]) from error
         write_pictures(partial(_drawn, build, found, chart or Picture.TURN), out or [])
         if as_json:
             print(data.as_json(blade_data(found, build)))

@@ -55,6 +55,20 @@ def refusals(sheet: Path) -> Iterator[None]:
         refuse(str(Problem(str(sheet), None, "", f"describes something that cannot be computed: {error}")))
 
 
+@contextmanager
+def tap_test(sheet: Path) -> Iterator[None]:
+    """Turn a balance point that no blade of this shape can have into a problem of the sheet."""
+    from bladehold.blade import BalanceError
+    from bladehold.report.blade import balance_sentence
+    from bladehold.sheet.problem import Problem, SheetError
+
+    try:
+        yield
+    except BalanceError as error:
+        problem = Problem(str(sheet), None, "propeller.balance_point", balance_sentence(error))
+        raise SheetError([problem]) from error
+
+
 def refuse(*lines: str) -> NoReturn:
     """Print lines to standard error and end with BAD_INPUT."""
     for line in lines:

@@ -22,6 +22,7 @@ from bladehold.cli.common import (
     one_format,
     refusals,
     refuse,
+    tap_test,
     told_written,
     write_pictures,
 )
@@ -67,21 +68,15 @@ def joint(
     if condition is not None and (not out or chart not in {None, Picture.SECTION}):
         refuse("--condition is for the section: draw it with --chart section --out FILE")
     with refusals(sheet):
-        from bladehold.blade import BalanceError
         from bladehold.report import data
-        from bladehold.report.blade import balance_sentence
         from bladehold.report.joint import show_joint
         from bladehold.report.joint_data import joint_csv_rows, joint_data
-        from bladehold.sheet.problem import Problem, SheetError
         from bladehold.study import joint_answer
 
         known_endings(out or [])
         build = build_of(sheet)
-        try:
+        with tap_test(sheet):
             found = joint_answer(build)
-        except BalanceError as error:
-            problem = Problem(str(sheet), None, "propeller.balance_point", balance_sentence(error))
-            raise SheetError([problem]) from error
         if chart is Picture.TIGHTNESS and found.tightness is None:
             why = "nothing clamps its pivot" if build.propeller.folding else "its blades do not fold"
             refuse(f"no tightness is asked of this hub, {why}: there is none to draw")

@@ -7,13 +7,13 @@ from collections.abc import Callable
 from typing import Any
 
 import numpy as np
-from rich.box import SIMPLE_HEAD
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
 from bladehold.blade import BalanceError
 from bladehold.report.blade_data import case_rows, condition_rows, crossing_rows, folding_data, mode_rows
+from bladehold.report.plain_table import number_table, show_table
 from bladehold.report.rotor import calibration_sentence
 from bladehold.report.terminal import show_assumptions, show_cautions, show_notes
 from bladehold.sheet import Build
@@ -110,9 +110,9 @@ def show_blade(console: Console, found: BladeAnswer, build: Build) -> None:
         _crossing_table(found),
         _case_table(found),
     ):
-        _show_table(console, title, table)
+        show_table(console, title, table)
     if found.folding is not None:
-        _show_table(console, "Folding", _folding_table(folding_data(found.folding)))
+        show_table(console, "Folding", _folding_table(folding_data(found.folding)))
         for sentence in folding_sentences(found):
             console.print(Text(sentence, style="yellow" if sentence.startswith("!") else ""))
     show_notes(console, "Warnings", found.motion.campbell.warnings())
@@ -122,25 +122,10 @@ def show_blade(console: Console, found: BladeAnswer, build: Build) -> None:
     show_cautions(console, invented=build.invented)
 
 
-def _show_table(console: Console, title: str, table: Table) -> None:
-    # Some tables are narrower than their titles: as the table's own they would be broken.
-    console.print()
-    console.print(Text(title, style="italic"))
-    console.print(table)
-
-
-def _table(*columns: str) -> Table:
-    """A table whose first column holds words."""
-    table = Table(box=SIMPLE_HEAD, padding=(0, 1, 0, 0))
-    for place, name in enumerate(columns):
-        table.add_column(name, justify="right" if place else "left", overflow="fold", no_wrap=place > 0)
-    return table
-
-
 def _condition_table(found: BladeAnswer, *, clamped: bool) -> tuple[str, Table]:
     lag = ("lag\nN·m",) if clamped else ()
     flap = ("flap N·m\nelastic", "flap N·m\nrigid")
-    table = _table("condition", "speed\nrpm", "pull\nN", *flap, "shear\nN", *lag, "feath.\nN·m")
+    table = number_table("condition", "speed\nrpm", "pull\nN", *flap, "shear\nN", *lag, "feath.\nN·m")
     for row in condition_rows(found):
         table.add_row(
             row["name"],
@@ -161,7 +146,7 @@ def _swung(row: dict[str, Any], component: str, unit: str, digits: int) -> str:
 
 
 def _mode_table(found: BladeAnswer) -> tuple[str, Table]:
-    table = _table("mode", "at rest\nHz", "in hover\nHz", "per turn\nin hover")
+    table = number_table("mode", "at rest\nHz", "in hover\nHz", "per turn\nin hover")
     for row in mode_rows(found):
         table.add_row(
             f"{row['mode']}  {row['kind']} {row['number_of_kind']}",
@@ -175,7 +160,7 @@ def _mode_table(found: BladeAnswer) -> tuple[str, Table]:
 def _crossing_table(found: BladeAnswer) -> tuple[str, Table]:
     low, high = (rpm(end) for end in found.motion.campbell.running)
     title = f"Where frequencies meet orders; running range {low:.0f} to {high:.0f} rpm"
-    table = _table("mode", "order", "speed\nrpm", "Hz", "running range")
+    table = number_table("mode", "order", "speed\nrpm", "Hz", "running range")
     for row in crossing_rows(found):
         table.add_row(
             f"{row['mode']}  {row['kind']}",
@@ -189,7 +174,7 @@ def _crossing_table(found: BladeAnswer) -> tuple[str, Table]:
 
 
 def _case_table(found: BladeAnswer) -> tuple[str, Table]:
-    table = _table(
+    table = number_table(
         "load case", "times per\nflight", "flap\nN·m", "range", "lag\nN·m", "range", "shear\nN", "range"
     )
     for row in case_rows(found):
@@ -214,7 +199,7 @@ def _zero(value: float) -> float:
 
 def _folding_table(data: dict[str, Any]) -> Table:
     rows = data["friction"]
-    table = _table("", "least friction", "greatest friction")
+    table = number_table("", "least friction", "greatest friction")
     lines: dict[str, Callable[[dict[str, Any]], str]] = {
         "friction at rest, N·m": lambda row: f"{row['clamp_friction_Nm']:.3g}",
         "friction in hover, N·m": lambda row: f"{row['friction_in_hover_Nm']:.3g}",

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from rich.box import SIMPLE_HEAD
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
@@ -22,6 +21,7 @@ from bladehold.report.joint_words import (
     unconfirmed_sources,
     weakest_left,
 )
+from bladehold.report.plain_table import number_table, show_table, word_table
 from bladehold.report.terminal import show_assumptions, show_cautions, show_notes
 from bladehold.study import JointAnswer
 from bladehold.study.failsafe import STAYS
@@ -38,27 +38,27 @@ def show_joint(console: Console, found: JointAnswer) -> None:
     console.print(Text(headline(found), style="bold" if found.holds else "bold red"))
     for sentence in sentences(found):
         console.print(Text(sentence, style="yellow" if sentence.startswith("!") else ""))
-    _show_table(
+    show_table(
         console,
         "The clevis at limit load: screw, ties of one blade, faces, moments of the plates",
         _clevis_table(found),
     )
     tight = found.tightness
     if tight is not None:
-        _show_table(console, "Friction moment of the pivot: what it must be", _bound_table(tight))
+        show_table(console, "Friction moment of the pivot: what it must be", _bound_table(tight))
         if tight.moment_least is not None:
-            _show_table(console, "What the torque of the sheet gives", _set_table(tight))
+            show_table(console, "What the torque of the sheet gives", _set_table(tight))
         title = f"Windows at {celsius(tight.temperatures[1])}, over all temperatures and one year"
-        _show_table(console, title, _way_table(tight))
+        show_table(console, title, _way_table(tight))
         console.print(
             Text("> widest window by torque, >> by pull; no window: the least is above the greatest")
         )
     title = f"Life by part, hours of flight, scatter taken off; wanted {span(found.service_hours)}"
-    _show_table(console, title, _life_table(found))
+    show_table(console, title, _life_table(found))
     past = "; * read past the end of the tests" if any(life.beyond for life in found.lives) else ""
     console.print(Text(f"loads times: by so much all loads could grow until a part just lasts{past}"))
-    _show_table(console, "One member lost", _loss_table(found))
-    _show_table(console, "Facts about the hub", _fact_table(found))
+    show_table(console, "One member lost", _loss_table(found))
+    show_table(console, "Facts about the hub", _fact_table(found))
     build = found.build
     show_notes(console, "Why, where a member is lost", _whys(found))
     show_notes(console, "Notes on the sheet", build.notes)
@@ -68,31 +68,8 @@ def show_joint(console: Console, found: JointAnswer) -> None:
     show_cautions(console, invented=build.invented)
 
 
-def _show_table(console: Console, title: str, table: Table) -> None:
-    # Some tables are narrower than their titles: as the table's own they would be broken.
-    console.print()
-    console.print(Text(title, style="italic"))
-    console.print(table)
-
-
-def _numbers(*columns: str) -> Table:
-    """A table whose first column holds words, the others numbers."""
-    table = Table(box=SIMPLE_HEAD, padding=(0, 1, 0, 0))
-    for place, name in enumerate(columns):
-        table.add_column(name, justify="right" if place else "left", overflow="fold", no_wrap=place > 0)
-    return table
-
-
-def _words(*columns: str) -> Table:
-    """A table of words, which break where the line is too short for them."""
-    table = Table(box=SIMPLE_HEAD, padding=(0, 1, 0, 0))
-    for name in columns:
-        table.add_column(name, overflow="fold")
-    return table
-
-
 def _clevis_table(found: JointAnswer) -> Table:
-    table = _numbers(
+    table = number_table(
         "", "flap\nN·m", "screw\nN", "ties\nN", "press.\nMPa", "open\nmm", "at hole\nN·m", "inboard\nN·m"
     )
     named = {"greatest": "with the greatest preload", "none": "without preload"}
@@ -116,7 +93,7 @@ def _clevis_table(found: JointAnswer) -> Table:
 
 
 def _bound_table(tight: Tightness) -> Table:
-    table = _numbers("", "N·m", "")
+    table = number_table("", "N·m", "")
     table.add_row("at least: the blade does not flop", f"{tight.least_moment:.3g}", "")
     force = governing_bound(tight)
     for bound in tight.bounds:
@@ -129,7 +106,7 @@ def _bound_table(tight: Tightness) -> Table:
 
 
 def _set_table(tight: Tightness) -> Table:
-    table = _numbers("at", "preload, N\nleast", "\ngreatest", "moment, N·m\nleast", "\ngreatest")
+    table = number_table("at", "preload, N\nleast", "\ngreatest", "moment, N·m\nleast", "\ngreatest")
     series = (tight.preload_least, tight.preload_greatest, tight.moment_least, tight.moment_greatest)
     for at, kelvin in enumerate(tight.temperatures):
         cells = [
@@ -142,7 +119,7 @@ def _set_table(tight: Tightness) -> Table:
 
 
 def _way_table(tight: Tightness) -> Table:
-    table = _words("", "construction", "torque\nN·m", "pull at tip\nN", "ends set at")
+    table = word_table("", "construction", "torque\nN·m", "pull at tip\nN", "ends set at")
     best = {id(tight.best_by_torque): ">", id(tight.best_by_pull): ">>"}
     if tight.best_by_torque is tight.best_by_pull:
         best[id(tight.best_by_pull)] = "> >>"
@@ -173,7 +150,7 @@ def _ends(way: Way) -> str:
 
 
 def _life_table(found: JointAnswer) -> Table:
-    table = _words("part", "life", "loads\ntimes", "governed by")
+    table = word_table("part", "life", "loads\ntimes", "governed by")
     table.add_column("method", overflow="fold", min_width=17)
     for life in found.lives:
         short = life in found.short_lives
@@ -196,7 +173,7 @@ def _case(life: MemberLife) -> str:
 
 
 def _loss_table(found: JointAnswer) -> Table:
-    table = _words("lost", "hover", "all flight", "weakest left", "lasts (new parts)", "what to do")
+    table = word_table("lost", "hover", "all flight", "weakest left", "lasts (new parts)", "what to do")
     for loss in found.losses:
         table.add_row(
             f"{loss.member}, {loss.how}",
@@ -226,7 +203,7 @@ def _moved(opening: float | None, wobble: float | None) -> str:
 
 
 def _fact_table(found: JointAnswer) -> Table:
-    table = _words("", "what", "how it is", "source")
+    table = word_table("", "what", "how it is", "source")
     for fact in found.facts:
         style = _STYLES[fact.good]
         table.add_row(_SIGNS[fact.good], fact.about, fact.finding, fact.source, style=style)
