@@ -19,7 +19,7 @@ from bladehold.report.clevis_layout import COLUMN, Sheet, laid_out
 from bladehold.report.clevis_page import Point, Words, arrow
 from bladehold.report.clevis_states import STYLE, States, painted
 from bladehold.study.assess import Assessment
-from bladehold.study.words import verdict_sentence
+from bladehold.study.words import life_sentence, verdict_sentence
 
 WIDTH, HEIGHT = 1240.0, 980.0  # units of the page; it grows where the list beside the views is long
 _LINE = 20.0  # of words
@@ -36,7 +36,9 @@ def clevis_svg(assessment: Assessment, condition: str | None = None) -> str:
     arrows = arrows_of(assessment, condition)
     joint = joint_shapes(assessment.build, arrows.half_contact)
     states = States.of(assessment)
-    verdict = textwrap.wrap(verdict_sentence(assessment), _LETTERS)
+    # Hardware that is strong enough may still wear out, which the margins drawn here do not show.
+    said = (verdict_sentence(assessment), life_sentence(assessment))
+    verdict = [line for sentence in said if sentence for line in textwrap.wrap(sentence, _LETTERS)]
     foot = [line for note in notes(assessment, joint) for line in textwrap.wrap(note, _LETTERS)]
     top = 44.0 + _LINE * len(verdict)
     beside, low = column(assessment, arrows, states, (COLUMN, top + 12.0), WIDTH - 20.0)
