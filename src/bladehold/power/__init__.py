@@ -1,0 +1,1 @@
+"""From battery to shaft: motor, speed controller, wiring, battery, and what they allow."""
