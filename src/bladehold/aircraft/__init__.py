@@ -1,1 +1,1 @@
-"""The aircraft as a whole: where its rotors stand, what holds it in balance, what flying asks of each rotor."""
+"""The aircraft as a whole: where its rotors stand, how it is balanced, what flying asks of each rotor."""
