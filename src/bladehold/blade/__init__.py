@@ -106,6 +106,7 @@ from bladehold.blade.root_loads import (
     RootLoads,
     proof_flap_moment,
     rigid_root_loads,
+    spun_up,
 )
 from bladehold.blade.spin_up import (
     Unfolding,
@@ -230,6 +231,7 @@ __all__ = [
     "sharp_edged_gust",
     "span_moments",
     "speed_ramp",
+    "spun_up",
     "start_stop_case",
     "stiffened",
     "stop_case",

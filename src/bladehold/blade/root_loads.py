@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -39,7 +39,8 @@ class AirLoads:
 
     lift, drag - mean forces normal to and in the plane of rotation, N; flap, lag - their mean
     moments about the pivot, N*m; lift_swing, drag_swing, flap_swing, lag_swing - greatest departure of
-    each from its mean over a turn, at least 0.
+    each from its mean over a turn, at least 0; flap_second - half the range of the second cycle of the flap
+    moment within a turn, 0 where there is none.
     """
 
     lift: FloatArray
@@ -50,17 +51,18 @@ class AirLoads:
     drag_swing: FloatArray
     flap_swing: FloatArray
     lag_swing: FloatArray
+    flap_second: FloatArray | float = 0.0
 
 
 @dataclass(frozen=True)
 class RootLoads:
     """Loads at the pivot of one blade, each of the conditions' shape.
 
-    centrifugal - N, outward; drag - N, in plane, largest over the turn; in_plane - N, resultant
-    of both; lift - N, largest over the turn, lift_swing - greatest departure from its mean;
-    flap_mean, flap_cyclic, flap_peak - N*m, what reaches the clevis; flap_relief - N*m, what
-    centrifugal force took off the mean; lag_moment - N*m, carried by the pivot (zero when it turns
-    freely); lag_angle - rad.
+    centrifugal - N, outward; drag - N, in plane, largest over the turn; in_plane - N, resultant of both; lift
+    - N, largest over the turn, lift_swing - greatest departure from its mean; flap_mean, flap_cyclic,
+    flap_peak - N*m, what reaches the clevis; flap_second - half the range of the second cycle of the flap
+    moment within a turn, N*m; flap_relief - N*m, what centrifugal force took off the mean; lag_moment - N*m,
+    carried by the pivot (zero when it turns freely); lag_angle - rad.
     """
 
     centrifugal: FloatArray
@@ -74,6 +76,7 @@ class RootLoads:
     flap_relief: FloatArray
     lag_moment: FloatArray
     lag_angle: FloatArray
+    flap_second: FloatArray | float = 0.0
 
 
 _SPREADS = (LEAST_SPREAD, GREATEST_SPREAD)
@@ -132,4 +135,21 @@ def rigid_root_loads(
         flap_relief=air.flap - mean,
         lag_moment=np.zeros_like(angle) if blade.folding else np.abs(air.lag) + air.lag_swing,
         lag_angle=angle if blade.folding else np.zeros_like(angle),
+        flap_second=np.broadcast_to(air.flap_second, flap_swing.shape),
     )
+
+
+def spun_up(blade: BladeBody, loads: RootLoads, acceleration: ArrayLike) -> RootLoads:
+    """Loads at the pivot while the rotor is just being sped up or slowed down.
+
+    Inertia adds m (e + x) dOmega/dt to the drag, and (I + e m x) dOmega/dt to the lag moment of a blade that
+    does not fold, I at the greater bound of the blade's spread.
+    Arguments: blade; loads - without it; acceleration - dOmega/dt, rad/s^2, 0 or more, broadcasting with
+    loads.
+    Source: rigid-body mechanics; as `bladehold.blade.transient`, steps taken as sudden.
+    """
+    mass, e, x = blade.mass, blade.pivot_radius, blade.balance_point
+    slope = np.asarray(acceleration, dtype=float)
+    drag = loads.drag + mass * (e + x) * slope
+    lag = loads.lag_moment + (0.0 if blade.folding else 1.0) * mass * x * (GREATEST_SPREAD * x + e) * slope
+    return replace(loads, drag=drag, in_plane=np.hypot(loads.centrifugal, drag), lag_moment=np.asarray(lag))

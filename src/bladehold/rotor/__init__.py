@@ -26,6 +26,7 @@ from bladehold.rotor.geometry import (
     planform_chord,
     station_radii,
 )
+from bladehold.rotor.held_inflow import GUST_STALL_RANGE, axial_gust, taken
 from bladehold.rotor.installation import Installation, installations, net_thrust
 from bladehold.rotor.mesh import MESH_FORMATS, ScanError
 from bladehold.rotor.momentum import LossModel, prandtl_loss
@@ -77,6 +78,7 @@ from bladehold.rotor.turn import (
     all_blades,
     greatest_departure,
     hub_loads,
+    second_cycle,
     thrust_over_turn,
     torque_over_turn,
     turn_harmonics,
@@ -106,6 +108,7 @@ __all__ = [
     "DEFAULT_AZIMUTHS",
     "DREES",
     "FASTEST_TIP_MACH",
+    "GUST_STALL_RANGE",
     "HUB_AXES",
     "MACH_RANGE",
     "MESH_FORMATS",
@@ -146,6 +149,7 @@ __all__ = [
     "TiltedSolution",
     "TurnHarmonics",
     "all_blades",
+    "axial_gust",
     "blade_from_measures",
     "blade_from_table",
     "blade_moments",
@@ -179,6 +183,7 @@ __all__ = [
     "rotor_thrust_coefficient",
     "rotor_torque_coefficient",
     "scan_blade",
+    "second_cycle",
     "section_catalogue",
     "section_polar",
     "solve_axial",
@@ -189,6 +194,7 @@ __all__ = [
     "span_weights",
     "station_radii",
     "tabulated_polar",
+    "taken",
     "through_flow",
     "thrust_over_turn",
     "torque_over_turn",

@@ -155,12 +155,8 @@ def summary(rotor: Rotor, flow: Flow, found: Found, shape: tuple[int, ...]) -> T
     geometry, blades, spin = rotor.geometry, rotor.blades, rotor.spin
     omega, axial, edge = flow.rotation_speed[:, 0], flow.axial[:, 0], flow.edge[:, 0]
     weights = span_weights(geometry)
-    both = np.stack([weights, weights * geometry.r], axis=-1)
-    lift, moment = np.moveaxis(found.normal @ both, -1, 0)
-    pull, twisting = np.moveaxis(found.tangential @ both, -1, 0)
-    sine, cosine = np.sin(rotor.azimuth), np.cos(rotor.azimuth)
-    thrust, torque = blades * lift.mean(axis=-1), blades * twisting.mean(axis=-1)
-    descent = descent_state(thrust, axial, edge, flow.density[:, 0], geometry.radius)
+    sums = hub_sums(geometry, blades, spin, rotor.azimuth, found.normal, found.tangential)
+    descent = descent_state(sums["thrust"], axial, edge, flow.density[:, 0], geometry.radius)
     tip_speed = omega * geometry.radius
     advance = np.where(edge > 0.0, edge / np.maximum(tip_speed, TINY), 0.0)
     advance = np.minimum(advance, LARGEST)
@@ -197,13 +193,8 @@ def summary(rotor: Rotor, flow: Flow, found: Found, shape: tuple[int, ...]) -> T
         swirl_velocity=shaped(found.swirl),
         turbulent=shaped(turbulent),
         unbalanced=shaped(found.unbalanced),
-        thrust=shaped(thrust),
-        torque=shaped(torque),
-        power=shaped(torque * omega),
-        drag_force=shaped(blades * (pull @ sine) / sine.size),
-        side_force=shaped(-spin * blades * (pull @ cosine) / sine.size),
-        pitching_moment=shaped(-blades * (moment @ cosine) / sine.size),
-        rolling_moment=shaped(-spin * blades * (moment @ sine) / sine.size),
+        power=shaped(sums["torque"] * omega),
+        **{name: shaped(values) for name, values in sums.items()},
         skew_cosine=shaped(found.kx),
         skew_sine=shaped(found.ky),
         advance_ratio=shaped(advance),
@@ -213,6 +204,35 @@ def summary(rotor: Rotor, flow: Flow, found: Found, shape: tuple[int, ...]) -> T
         vortex_ring=shaped(descent.vortex_ring | descent.turbulent_wake),
         breaches=tuple(sentence for sentence in breaches if sentence),
     )
+
+
+def hub_sums(
+    geometry: BladeGeometry,
+    blades: int,
+    spin: int,
+    azimuth: FloatArray,
+    normal: FloatArray,
+    tangential: FloatArray,
+) -> dict[str, FloatArray]:
+    """What the loads on the blades add up to at the hub, by field of `TiltedSolution`, [...].
+
+    Arguments: geometry - of one blade; blades - their number; spin - 1 or -1; azimuth - rad, [A]; normal,
+    tangential - loads, N/m, [..., A, S].
+    Source: own, sums over span and azimuths; e.g. Johnson, Helicopter Theory (1980), chapter 5.
+    """
+    weights = span_weights(geometry)
+    both = np.stack([weights, weights * geometry.r], axis=-1)
+    lift, moment = np.moveaxis(normal @ both, -1, 0)
+    pull, twisting = np.moveaxis(tangential @ both, -1, 0)
+    sine, cosine = np.sin(azimuth), np.cos(azimuth)
+    return {
+        "thrust": blades * lift.mean(axis=-1),
+        "torque": blades * twisting.mean(axis=-1),
+        "drag_force": blades * (pull @ sine) / sine.size,
+        "side_force": -spin * blades * (pull @ cosine) / sine.size,
+        "pitching_moment": -blades * (moment @ cosine) / sine.size,
+        "rolling_moment": -spin * blades * (moment @ sine) / sine.size,
+    }
 
 
 def _turbulent(flow: Flow, found: Found) -> tuple[BoolArray, FloatArray]:

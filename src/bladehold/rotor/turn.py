@@ -90,6 +90,31 @@ def greatest_departure(series: ArrayLike) -> FloatArray:
     return np.asarray(np.abs(fine).max(axis=-1))
 
 
+def second_cycle(series: ArrayLike) -> FloatArray:
+    """Half the range of the second cycle of a load within a turn: of its second crest to its second trough.
+
+    A load with parts of twice a turn passes through a second crest and trough. Rainflow takes the greatest
+    and the least as one cycle and these two as another; with more of them this is no less than its second
+    cycle.
+    Arguments: series - [..., A], at equal steps round the turn. Returns [...], 0 with one crest, in the unit
+    of the load. Source: rainflow of a closed history, ASTM E1049-85 (2017), 5.4.5, for two crests.
+
+    >>> psi = np.arange(12) * np.pi / 6
+    >>> second_cycle([np.sin(psi), np.cos(psi) + 2.0 * np.cos(2 * psi)]).round(3).tolist()
+    [0.0, 1.0]
+    """
+    load = np.asarray(series, dtype=float)
+    before, after = np.roll(load, 1, axis=-1), np.roll(load, -1, axis=-1)
+    # Of several equal neighbours the last one is the crest or the trough.
+    crests = np.where((load >= before) & (load > after), load, -np.inf)
+    troughs = np.where((load <= before) & (load < after), load, np.inf)
+    high, low = np.sort(crests, axis=-1)[..., -2], np.sort(troughs, axis=-1)[..., 1]
+    two = np.isfinite(high) & np.isfinite(low)
+    return np.asarray(
+        np.where(two, np.maximum(0.5 * (np.where(two, high, 0.0) - np.where(two, low, 0.0)), 0.0), 0.0)
+    )
+
+
 def all_blades(series: ArrayLike, blades: int) -> FloatArray:
     """Sum over equally spaced blades of a load known round the turn for one, [..., A].
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from bladehold.rotor.correction import Correction
 from bladehold.rotor.polar import Polar
+from bladehold.sheet.build_flying import Aircraft, Drive, Flying
 from bladehold.tables import BladeMaterial, Material, PropertyClass, Thread
 
 
@@ -16,17 +17,6 @@ class Assumption:
     key: str
     value: str
     why: str
-
-
-@dataclass(frozen=True)
-class Aircraft:
-    """mass kg; rotors; drag_area m^2; coaxial_spacing between the discs of a pair, m, infinite if unknown."""
-
-    mass: float
-    rotors: int
-    layout: str
-    drag_area: float
-    coaxial_spacing: float = float("inf")
 
 
 @dataclass(frozen=True)
@@ -217,47 +207,6 @@ class Mounting:
 
 
 @dataclass(frozen=True)
-class OwnCase:
-    """A flight condition of the user's: thrust N, speeds m/s, temperature K or None, share or None."""
-
-    name: str
-    thrust: float
-    speed: float
-    climb: float
-    temperature: float | None
-    cyclic_share: float | None
-
-
-@dataclass(frozen=True)
-class Flying:
-    """What it is used for: thrusts N per rotor, rotor speeds rad/s, speeds m/s, temperatures K.
-
-    idle - rad/s; pitch_rate - of the aircraft, rad/s; gust - m/s; flight_time, spin_up (rest to hover),
-    throttle_step (hover to rest) - s; throttle_steps - per flight; service_life - of parts, s.
-    """
-
-    used_thrust: float
-    used_speed: float | None
-    greatest_speed: float | None
-    claimed_thrust: float | None
-    load_factor: float
-    top_speed: float
-    climb_speed: float
-    cyclic_share: float | None
-    temperature_min: float
-    temperature_max: float
-    idle: float
-    pitch_rate: float
-    gust: float
-    flight_time: float
-    spin_up: float
-    throttle_step: float
-    throttle_steps: int
-    service_life: float
-    cases: tuple[OwnCase, ...]
-
-
-@dataclass(frozen=True)
 class Setting:
     """How tight the pivot is set: temperature K, at tightening; straight_angle rad, allowed at idle;
     balance_grade m/s; handling - times its weight a blade must bear; hand_force at the tip, N.
@@ -299,8 +248,9 @@ class Policy:
 class Build:
     """Everything the answers need, in SI, and what had to be assumed to get there.
 
-    assumptions - that every answer rests on; blade_assumptions - that only the answers about the moving blade
-    rest on; notes - remarks on the sheet that are not assumptions (unusual or contradictory values).
+    drive - None where the sheet has no motor or no battery; assumptions - that every answer rests on;
+    blade_assumptions, drive_assumptions - that only the answers about the moving blade, and about motor and
+    battery, rest on; notes - remarks on the sheet that are not assumptions (unusual or contradictory values).
     """
 
     name: str
@@ -315,6 +265,8 @@ class Build:
     flying: Flying
     setting: Setting
     policy: Policy
+    drive: Drive | None
     assumptions: tuple[Assumption, ...]
     blade_assumptions: tuple[Assumption, ...]
+    drive_assumptions: tuple[Assumption, ...]
     notes: tuple[str, ...]

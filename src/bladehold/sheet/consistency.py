@@ -15,9 +15,11 @@ from bladehold.sheet.resolve_parts import drilled_hole, grip
 from bladehold.tables import UnknownName, material_names, nut, property_class_names, thread
 
 if TYPE_CHECKING:
-    from bladehold.sheet.hardware import Propeller
+    from bladehold.quantity import Quantity
+    from bladehold.sheet.hardware import Battery, Propeller
     from bladehold.sheet.sheet import Sheet
 
+_LEAST_CELL, _FULL_CELL, _MOST_CELL = 3.0, 4.2, 4.6  # V, of a full lithium cell
 _ENOUGH = 0.95  # of the weight: what is left may be a slip of the scale, not another aircraft
 
 Fault = tuple[Path, str]
@@ -25,7 +27,7 @@ Fault = tuple[Path, str]
 
 def contradictions(sheet: Sheet) -> list[Fault]:
     """Return every contradiction as the key it is reported at and a sentence."""
-    checks = (_names, _air, _blade, _holes, _bush, _screws, _stations, _layout, _flying)
+    checks = (_names, _air, _blade, _holes, _bush, _screws, _stations, _layout, _flying, _drive)
     return [fault for check in checks for fault in check(sheet)]
 
 
@@ -213,14 +215,14 @@ def _layout(sheet: Sheet) -> Iterator[Fault]:
 
 def _flying(sheet: Sheet) -> Iterator[Fault]:
     flying = sheet.flying
-    lifted = sheet.aircraft.rotors * flying.used_thrust.si / GRAVITY
-    if lifted < _ENOUGH * sheet.aircraft.mass.si:
-        share = sheet.aircraft.mass.si / sheet.aircraft.rotors
-        message = (
-            f"{sheet.aircraft.rotors} rotors at {flying.used_thrust} lift {lifted:.3g} kg, "
-            f"but the aircraft weighs {sheet.aircraft.mass}: steady flight needs {share:.3g} kgf per rotor"
-        )
-        yield ("flying", "used_thrust"), message
+    if flying.used_thrust is not None:
+        yield from _lifting(sheet, flying.used_thrust)
+    if flying.cruise_speed and flying.top_speed and flying.cruise_speed.si > flying.top_speed.si:
+        yield ("flying", "cruise_speed"), f"{flying.cruise_speed} is more than top_speed ({flying.top_speed})"
+    low = sheet.air.altitude if sheet.air else None
+    if flying.altitude_max and low and flying.altitude_max.si < low.si:
+        place = ("flying", "altitude_max")
+        yield place, f"{flying.altitude_max} is below the altitude of [air] ({low})"
     cold, warm = flying.temperature_min, flying.temperature_max
     if cold and cold.si > (warm.si if warm else WARMEST):
         yield (
@@ -239,3 +241,55 @@ def _flying(sheet: Sheet) -> Iterator[Fault]:
     for number, name in enumerate(names):
         if name in names[:number]:
             yield ("flying", "case", number, "name"), f"there are two cases called {shown(name)}"
+
+
+def _lifting(sheet: Sheet, thrust: Quantity) -> Iterator[Fault]:
+    lifted = sheet.aircraft.rotors * thrust.si / GRAVITY
+    if lifted < _ENOUGH * sheet.aircraft.mass.si:
+        share = sheet.aircraft.mass.si / sheet.aircraft.rotors
+        message = (
+            f"{sheet.aircraft.rotors} rotors at {thrust} lift {lifted:.3g} kg, "
+            f"but the aircraft weighs {sheet.aircraft.mass}: steady flight needs {share:.3g} kgf per rotor"
+        )
+        yield ("flying", "used_thrust"), message
+
+
+def _drive(sheet: Sheet) -> Iterator[Fault]:
+    motor, battery = sheet.motor, sheet.battery
+    if motor is not None:
+        fast = motor.fast_no_load_current, motor.fast_no_load_voltage
+        if any(fast) and not all(fast):
+            key = "fast_no_load_voltage" if fast[0] else "fast_no_load_current"
+            yield ("motor", key), "is needed beside the other figure of the second no-load point"
+        elif motor.fast_no_load_voltage is not None:
+            slow = motor.no_load_voltage
+            if slow is None or motor.no_load_current is None:
+                yield ("motor", "no_load_voltage"), "a second no-load point needs the first one, whole"
+            elif slow.si >= motor.fast_no_load_voltage.si:
+                key = "fast_no_load_voltage"
+                yield (
+                    ("motor", key),
+                    f"{motor.fast_no_load_voltage} is not higher than no_load_voltage ({slow})",
+                )
+    if battery is not None:
+        yield from _battery(battery)
+
+
+def _battery(battery: Battery) -> Iterator[Fault]:
+    if (battery.capacity is None) == (battery.energy is None):
+        yield ("battery", "capacity"), "give either capacity or energy"
+    full = battery.voltage.si if battery.voltage else _FULL_CELL * battery.cells
+    if (
+        battery.voltage
+        and not _LEAST_CELL * battery.cells <= battery.voltage.si <= _MOST_CELL * battery.cells
+    ):
+        per_cell = battery.voltage.si / battery.cells
+        yield (
+            ("battery", "voltage"),
+            f"{battery.voltage} over {battery.cells} cells is {per_cell:.3g} V per cell",
+        )
+    if battery.cutoff_voltage and battery.cutoff_voltage.si >= full:
+        text = f"{battery.cutoff_voltage} is no less than the full {full:.3g} V"
+        yield ("battery", "cutoff_voltage"), text
+    if battery.reserve and battery.reserve.si >= 1.0:
+        yield ("battery", "reserve"), "keeps the whole charge: nothing is left to fly with"

@@ -18,16 +18,12 @@ class About(f.Section):
 class RotorPlace(f.Section):
     """[[aircraft.rotor]]: one rotor of a custom layout."""
 
-    x: f.Offset = f.key("forward of the centre of mass", "600 mm", used=False, required=True)
-    y: f.Offset = f.key("to the right of the centre of mass", "350 mm", used=False, required=True)
-    z: f.Offset | None = f.key("below the centre of mass", "0 mm", used=False)
-    spin: Annotated[str, f.word("cw", "ccw")] = f.key(
-        "sense seen from above", "cw", used=False, required=True
-    )
-    cant: f.Angle | None = f.key("tilt of the rotor axis", "0 deg", used=False)
-    cant_direction: f.Direction | None = f.key(
-        "where the axis tilts to, from ahead to right", "90 deg", used=False
-    )
+    x: f.Offset = f.key("forward of the centre of mass", "600 mm", required=True)
+    y: f.Offset = f.key("to the right of the centre of mass", "350 mm", required=True)
+    z: f.Offset | None = f.key("below the centre of mass", "0 mm")
+    spin: Annotated[str, f.word("cw", "ccw")] = f.key("sense seen from above", "cw", required=True)
+    cant: f.Angle | None = f.key("tilt of the rotor axis", "0 deg")
+    cant_direction: f.Direction | None = f.key("where the axis tilts to, from ahead to right", "90 deg")
 
 
 class Aircraft(f.Section):
@@ -39,8 +35,15 @@ class Aircraft(f.Section):
         "how they are arranged", "flat"
     )
     coaxial_spacing: f.Length | None = f.key("between the discs of a coaxial pair", "120 mm")
-    rotor_distance: f.Length | None = f.key("centre of the aircraft to a rotor axis", "780 mm", used=False)
+    rotor_distance: f.Length | None = f.key("centre of the aircraft to a rotor axis", "780 mm")
+    first_arm: f.Direction | None = f.key("where the first arm points, from ahead to the right", "30 deg")
+    rotor_height: f.Offset | None = f.key("of the rotors above the centre of mass", "90 mm")
+    mass_ahead: f.Offset | None = f.key("centre of mass ahead of the middle of the rotors", "0 mm")
+    gyration_radius: f.Length | None = f.key(
+        "radius of gyration of the whole machine against pitch and roll", "390 mm"
+    )
     drag_area: f.Area | None = f.key("drag coefficient times frontal area", "0.35 m^2")
+    drag_height: f.Offset | None = f.key("of the centre of drag above the centre of mass", "0 mm")
     rotor: list[RotorPlace] | None = f.key("places of the rotors in a custom layout", "")
 
 
@@ -58,15 +61,14 @@ class AirState(f.Section):
 class Segment(f.Section):
     """[[flying.segment]]: one part of a usual mission."""
 
-    name: f.Text = f.key("what it is", "transit", used=False, required=True)
-    share: f.Share = f.key("share of the flight time", "0.3", used=False, required=True)
-    speed: f.Speed | None = f.key("air speed", "12 m/s", used=False)
+    name: f.Text = f.key("what it is", "transit", required=True)
+    share: f.Share = f.key("share of the flight time", "0.3", required=True)
+    speed: f.Speed | None = f.key("speed over ground; the wind of [flying] comes from ahead on top", "12 m/s")
     climb: Annotated[Quantity, f.quantity("speed", "m/s", low=-30, high=30)] | None = f.key(
-        "rate of climb, negative for descent", "0 m/s", used=False
+        "rate of climb, negative for descent", "0 m/s"
     )
-    load_factor: Annotated[Quantity, f.ratio(above=0, high=5)] | None = f.key(
-        "lift over weight", "1.0", used=False
-    )
+    load_factor: Annotated[Quantity, f.ratio(above=0, high=5)] | None = f.key("lift over weight", "1.0")
+    payload: f.Mass | None = f.key("carried on top of the take-off mass", "2 kg")
 
 
 class Case(f.Section):
@@ -78,14 +80,15 @@ class Case(f.Section):
     climb: f.Speed | None = f.key("air speed down through the disc", "3 m/s")
     temperature: f.AirTemperature | None = f.key("air and hub temperature", "-5 degC")
     cyclic_share: f.PositiveRatio | None = f.key("once-per-turn flap moment over the mean", "0.5")
+    times: Annotated[int, f.whole(0, 100000)] | None = f.key("how often in a flight", "2")
+    lasts: f.Duration | None = f.key("how long each time", "2 s")
+    source: f.Text | None = f.key("where the figures come from", "log of the flight of 3 May")
 
 
 class Flying(f.Section):
     """[flying]: what it is really used for."""
 
-    used_thrust: f.Force = f.key(
-        "thrust of one rotor in steady flight, as really used", "5.2 kgf", required=True
-    )
+    used_thrust: f.Force | None = f.key("thrust of one rotor in hover, as really used", "5.2 kgf")
     used_speed: f.Turning | None = f.key(
         "speed of one rotor in hover at used_thrust, as read from the speed controller", "3900 rpm"
     )
@@ -97,7 +100,9 @@ class Flying(f.Section):
         "greatest lift over steady lift in manoeuvres and gusts", "1.5"
     )
     top_speed: f.Speed | None = f.key("greatest air speed", "18 m/s")
+    cruise_speed: f.Speed | None = f.key("usual air speed", "12 m/s")
     climb_speed: f.Speed | None = f.key("greatest rate of climb", "4 m/s")
+    descent_speed: f.Speed | None = f.key("greatest rate of descent straight down", "2 m/s")
     cyclic_share: f.PositiveRatio | None = f.key(
         "once-per-turn flap moment over the mean at top speed, if you know it better", "0.5"
     )
@@ -105,17 +110,31 @@ class Flying(f.Section):
     temperature_max: f.AirTemperature | None = f.key("warmest flying", "35 degC")
     idle: f.Turning | None = f.key("idle speed of the rotor", "700 rpm")
     pitch_rate: f.BodyRate | None = f.key("greatest pitch or roll rate", "120 deg/s")
-    yaw_rate: f.BodyRate | None = f.key("greatest yaw rate", "60 deg/s", used=False)
-    bank: f.Angle | None = f.key("greatest bank angle", "35 deg", used=False)
+    control_time: f.Duration | None = f.key("in which pitch and roll rates are reached", "0.4 s")
+    yaw_rate: f.BodyRate | None = f.key("greatest yaw rate", "45 deg/s")
+    yaw_time: f.Duration | None = f.key("in which it is reached", "2 s")
+    bank: f.Angle | None = f.key("greatest bank angle in a turn at cruise speed", "35 deg")
     gust: f.Speed | None = f.key("vertical gust", "9.1 m/s")
+    gusts: Annotated[int, f.whole(0, 100000)] | None = f.key(
+        "such gusts in a flight, as many from above as from below", "1"
+    )
+    wind: f.Speed | None = f.key("steady wind that missions are flown in", "5 m/s")
+    altitude_max: f.Altitude | None = f.key("highest pressure altitude flown at", "1500 m")
     flight_time: f.Duration | None = f.key("length of a usual flight", "18 min")
     spin_up: f.Duration | None = f.key("from rest to the speed of hover", "2 s")
     throttle_step: f.Duration | None = f.key(
         "quickest change of speed in flight: as long as it would take from hover speed to rest", "0.5 s"
     )
     throttle_steps: Annotated[int, f.whole(0, 100000)] | None = f.key(
-        "hard throttle steps in a flight", "100"
+        "hard throttle steps in a flight, between least and greatest load factor", "100"
     )
+    throttle_chops: Annotated[int, f.whole(0, 100000)] | None = f.key(
+        "times in a flight that the throttle is cut to idle and opened again", "2"
+    )
+    manoeuvres: Annotated[int, f.whole(0, 100000)] | None = f.key(
+        "of each hard manoeuvre in a flight: pull-ups, turns, turns on the spot, tilting", "10"
+    )
+    manoeuvre_time: f.Duration | None = f.key("how long each lasts", "2 s")
     service_life: f.Duration | None = f.key("hours of flight before parts of the hub are replaced", "300 h")
     segment: list[Segment] | None = f.key("parts of a usual mission", "")
     case: list[Case] | None = f.key("flight conditions of your own", "")

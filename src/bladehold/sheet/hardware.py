@@ -4,7 +4,7 @@ from typing import Annotated
 
 from bladehold.quantity import Quantity
 from bladehold.sheet import fields as f
-from bladehold.tables import blade_material_names, locking_names, lubrication_names, thread_names
+from bladehold.tables import blade_material_names, cell_names, locking_names, lubrication_names, thread_names
 
 Thread = Annotated[str, f.named("thread", thread_names)]
 BladeMaterialName = Annotated[str, f.named("blade material", blade_material_names)]
@@ -12,6 +12,7 @@ Head = Annotated[str, f.word("socket", "hexagon")]
 Nut = Annotated[str, f.word("hexagon", "locking", "thin", "tapped", "circlip", "none")]
 ShearPlane = Annotated[str, f.word("thread", "shank")]
 Lubrication = Annotated[str, f.named("lubrication state", lubrication_names)]
+Chemistry = Annotated[str, f.named("cell chemistry", cell_names)]
 Locking = Annotated[str, f.named("way of locking", locking_names)]
 
 
@@ -194,35 +195,47 @@ class Arm(f.Section):
 
 
 class Motor(f.Section):
-    """[motor]: one motor, from its data sheet."""
+    """[motor]: one motor with its speed controller and cables, from its data sheet."""
 
-    maker: f.Text | None = f.key("who made it", "Ostrel Works", used=False)
-    part: f.Text | None = f.key("part number", "OW-M80", used=False)
-    speed_constant: f.SpeedConstant | None = f.key("no-load speed per volt", "130 rpm/V", used=False)
-    resistance: f.Resistance | None = f.key("winding resistance, line to line", "48 mohm", used=False)
-    no_load_current: f.Current | None = f.key("current without load", "1.1 A", used=False)
-    no_load_voltage: f.Voltage | None = f.key("voltage at which that was measured", "20 V", used=False)
-    current_limit: f.Current | None = f.key("largest current allowed", "70 A", used=False)
-    mass: f.PartMass | None = f.key("mass with cables", "410 g", used=False)
-    pole_pairs: Annotated[int, f.whole(1, 60)] | None = f.key("pole pairs", "14", used=False)
+    maker: f.Text | None = f.key("who made it", "Ostrel Works")
+    part: f.Text | None = f.key("part number", "OW-M80")
+    speed_constant: f.SpeedConstant = f.key("no-load speed per volt", "130 rpm/V", required=True)
+    resistance: f.Resistance = f.key("winding resistance, line to line", "48 mohm", required=True)
+    no_load_current: f.Current | None = f.key("current without load", "1.1 A")
+    no_load_voltage: f.Voltage | None = f.key("voltage at which that was measured", "20 V")
+    fast_no_load_current: f.Current | None = f.key(
+        "current without load at a higher voltage, if the data sheet has a second", "1.6 A"
+    )
+    fast_no_load_voltage: f.Voltage | None = f.key("that higher voltage", "44 V")
+    current_limit: f.Current | None = f.key("largest current allowed", "70 A")
+    pole_pairs: Annotated[int, f.whole(1, 60)] | None = f.key("pole pairs", "14")
+    mass: f.PartMass | None = f.key("mass with cables", "410 g")
     temperature_limit: Annotated[Quantity, f.quantity("temperature", "degC", low=0, high=300)] | None = f.key(
-        "highest winding temperature", "120 degC", used=False
+        "highest winding temperature", "120 degC"
     )
-    thermal_resistance: f.ThermalResistance | None = f.key("winding to air", "0.9 K/W", used=False)
-    heat_capacity: f.HeatCapacity | None = f.key("heat stored per kelvin", "150 J/K", used=False)
-    controller_resistance: f.Resistance | None = f.key(
-        "speed controller, on-resistance", "4 mohm", used=False
+    thermal_resistance: f.ThermalResistance | None = f.key("winding to air", "0.9 K/W")
+    heat_capacity: f.HeatCapacity | None = f.key("heat stored per kelvin", "150 J/K")
+    controller_resistance: f.Resistance | None = f.key("speed controller, on-resistance", "4 mohm")
+    switching_loss: f.Share | None = f.key(
+        "speed controller: lost in switching, of the battery's voltage times the motor's current", "0.01"
     )
-    wiring_resistance: f.Resistance | None = f.key("cables, there and back", "3 mohm", used=False)
+    wiring_resistance: f.Resistance | None = f.key("cables to one controller, there and back", "3 mohm")
 
 
 class Battery(f.Section):
     """[battery]: the whole pack as the aircraft carries it."""
 
-    cells: Annotated[int, f.whole(1, 60)] | None = f.key("cells in series", "12", used=False)
-    voltage: f.Voltage | None = f.key("open-circuit voltage, full", "50.4 V", used=False)
-    cutoff_voltage: f.Voltage | None = f.key("voltage at which the flight ends", "40.8 V", used=False)
-    capacity: f.Charge | None = f.key("charge", "32 Ah", used=False)
-    energy: f.Energy | None = f.key("usable energy", "1300 Wh", used=False)
-    resistance: f.Resistance | None = f.key("internal resistance of the pack", "18 mohm", used=False)
-    mass: f.Mass | None = f.key("mass of the pack", "7.4 kg", used=False)
+    cells: Annotated[int, f.whole(1, 60)] = f.key("cells in series", "12", required=True)
+    chemistry: Chemistry | None = f.key("what the cells are", "lithium-polymer")
+    capacity: f.Charge | None = f.key("charge; give this or energy", "32 Ah")
+    energy: f.Energy | None = f.key("energy on its label; give this or capacity", "1420 Wh")
+    voltage: f.Voltage | None = f.key("open-circuit voltage, full", "50.4 V")
+    cutoff_voltage: f.Voltage | None = f.key("voltage under load at which the flight ends", "39.6 V")
+    reserve: f.Share | None = f.key("charge that is kept for landing", "0.2")
+    resistance: f.Resistance | None = f.key("internal resistance of the pack, warm and full", "18 mohm")
+    temperature: f.AirTemperature | None = f.key("of the cells in flight", "25 degC")
+    current_limit: f.Current | None = f.key("largest current of the pack", "400 A")
+    mass: f.Mass | None = f.key("mass of the pack", "7.4 kg")
+    other_power: Annotated[Quantity, f.quantity("power", "W", low=0, high=100000)] | None = f.key(
+        "drawn by everything but the rotors", "40 W"
+    )

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from pathlib import Path
 
 from bladehold.air import GRAVITY, standard_temperature
-from bladehold.quantity import Quantity, to_si
+from bladehold.quantity import Quantity
 from bladehold.rotor.correction import Correction
 from bladehold.sheet import build as b
+from bladehold.sheet.build_flying import Aircraft, Flying
 from bladehold.sheet.hardware import Calibration
-from bladehold.sheet.ledger import COLDEST, COMMON, SAFE_SIDE, WARMEST, WIDEST_AT, WIDEST_CHORD, Ledger
+from bladehold.sheet.ledger import COMMON, SAFE_SIDE, WIDEST_AT, WIDEST_CHORD, Ledger
 from bladehold.sheet.own import own_polar
-from bladehold.sheet.resolve_blade import resolve_motion, resolve_structure
+from bladehold.sheet.resolve_blade import resolve_structure
+from bladehold.sheet.resolve_drive import resolve_drive
+from bladehold.sheet.resolve_flying import resolve_aircraft, resolve_flying
 from bladehold.sheet.resolve_parts import resolve_hub, resolve_screws
 from bladehold.sheet.resolve_setting import resolve_setting
 from bladehold.sheet.sheet import Sheet
@@ -31,16 +33,18 @@ def resolve(sheet: Sheet, folder: str | Path = ".") -> b.Build:
     # What the blade is built of matters to a check only where a tap test makes the blade an elastic one.
     elastic = ledger if sheet.propeller.tap_frequency else Ledger()
     moving = Ledger()
-    aircraft = _aircraft(sheet, ledger)
+    drive = Ledger()
+    aircraft = resolve_aircraft(sheet, ledger)
     propeller = _propeller(sheet, ledger, elastic, Path(folder))
     hub = resolve_hub(sheet, ledger)
     pivot, ties, mounting = resolve_screws(sheet, hub, ledger)
-    flying = _flying(sheet, ledger, moving)
+    air = _air(sheet, ledger)
+    flying = resolve_flying(sheet, air.altitude, ledger, moving)
     return b.Build(
         name=sheet.about.name,
         invented=bool(sheet.about.invented),
         aircraft=aircraft,
-        air=_air(sheet, ledger),
+        air=air,
         propeller=propeller,
         hub=hub,
         pivot=pivot,
@@ -49,26 +53,12 @@ def resolve(sheet: Sheet, folder: str | Path = ".") -> b.Build:
         flying=_seen(flying, aircraft, ledger),
         setting=resolve_setting(sheet.setting, ledger, moving),
         policy=_policy(sheet),
+        drive=resolve_drive(sheet.motor, sheet.battery, drive),
         assumptions=tuple(ledger.assumptions),
         blade_assumptions=(*(elastic.assumptions if elastic is not ledger else ()), *moving.assumptions),
+        drive_assumptions=tuple(drive.assumptions),
         notes=tuple(ledger.notes),
     )
-
-
-def _aircraft(sheet: Sheet, ledger: Ledger) -> b.Aircraft:
-    aircraft = sheet.aircraft
-    guessed = 0.02 * aircraft.mass.si
-    drag = ledger.si(
-        aircraft.drag_area, "aircraft.drag_area", guessed, f"{guessed:.2g} m^2", f"0.02 m^2 per kg: {COMMON}"
-    )
-    layout = ledger.choice(aircraft.layout, "aircraft.layout", "flat", "rotors beside each other")
-    spacing = math.inf
-    if layout == "coaxial":
-        why = "not given: the lower rotor meets the fully developed wake, the pessimistic end"
-        spacing = ledger.si(aircraft.coaxial_spacing, "aircraft.coaxial_spacing", spacing, "very far", why)
-        why = "in wind, lower rotors work in the upper ones' ideal hover wake over their whole disc"
-        ledger.assumptions.append(b.Assumption("aircraft.layout", "coaxial wake", why))
-    return b.Aircraft(aircraft.mass.si, aircraft.rotors, layout, drag, spacing)
 
 
 def _air(sheet: Sheet, ledger: Ledger) -> b.AirState:
@@ -193,57 +183,7 @@ def _unused(given: Quantity | None, key: str, value: float, shown: str, why: str
     return value if given is None else given.si
 
 
-def _flying(sheet: Sheet, ledger: Ledger, moving: Ledger) -> b.Flying:
-    given = sheet.flying
-    if given.used_speed is None:
-        why = "not measured: computed from blade shape, section and air"
-        ledger.assumptions.append(b.Assumption("flying.used_speed", "computed", why))
-    if given.greatest_speed is None:
-        why = "not given: the centrifugal proof is taken at the fastest condition, not at full throttle"
-        ledger.assumptions.append(b.Assumption("flying.greatest_speed", "fastest condition", why))
-    load_factor = ledger.si(
-        given.load_factor,
-        "flying.load_factor",
-        2.0,
-        "2",
-        "least limit manoeuvre of 14 CFR 27.337 for rotorcraft",
-    )
-    return b.Flying(
-        used_thrust=given.used_thrust.si,
-        used_speed=given.used_speed.si if given.used_speed else None,
-        greatest_speed=given.greatest_speed.si if given.greatest_speed else None,
-        claimed_thrust=given.claimed_thrust.si if given.claimed_thrust else None,
-        load_factor=load_factor,
-        top_speed=ledger.si(given.top_speed, "flying.top_speed", 20.0, "20 m/s", COMMON),
-        climb_speed=ledger.si(given.climb_speed, "flying.climb_speed", 5.0, "5 m/s", COMMON),
-        cyclic_share=given.cyclic_share.si if given.cyclic_share else None,
-        temperature_min=ledger.si(
-            given.temperature_min, "flying.temperature_min", COLDEST, "-10 degC", COMMON
-        ),
-        temperature_max=ledger.si(
-            given.temperature_max, "flying.temperature_max", WARMEST, "40 degC", COMMON
-        ),
-        pitch_rate=ledger.si(
-            given.pitch_rate, "flying.pitch_rate", to_si(120.0, "angular rate", "deg/s"), "120 deg/s", COMMON
-        ),
-        throttle_steps=moving.choice(given.throttle_steps, "flying.throttle_steps", 100, COMMON),
-        service_life=ledger.si(given.service_life, "flying.service_life", 300 * 3600.0, "300 h", COMMON),
-        **resolve_motion(given, moving),
-        cases=tuple(
-            b.OwnCase(
-                name=case.name,
-                thrust=case.thrust.si,
-                speed=case.speed.si if case.speed else 0.0,
-                climb=case.climb.si if case.climb else 0.0,
-                temperature=case.temperature.si if case.temperature else None,
-                cyclic_share=case.cyclic_share.si if case.cyclic_share else None,
-            )
-            for case in given.case or []
-        ),
-    )
-
-
-def _seen(flying: b.Flying, aircraft: b.Aircraft, ledger: Ledger) -> b.Flying:
+def _seen(flying: Flying, aircraft: Aircraft, ledger: Ledger) -> Flying:
     """Remark on thrusts that do not fit the aircraft well, without changing them."""
     lifted = aircraft.rotors * flying.used_thrust / GRAVITY
     if lifted > 1.3 * aircraft.mass:

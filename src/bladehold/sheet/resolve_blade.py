@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from bladehold.blade import gusts
 from bladehold.quantity import to_si
 from bladehold.sheet import build as b
-from bladehold.sheet.flying import Flying
 from bladehold.sheet.hardware import Propeller
 from bladehold.sheet.ledger import COMMON, Ledger
 from bladehold.tables import BladeMaterial, blade_material
@@ -20,7 +18,6 @@ _MATERIALS = {
 }
 _SKINNED = ("foam-core", "hollow")
 _SKIN, _DAMPING, _STOP = 0.5e-3, 0.01, to_si(90.0, "angle", "deg")
-_IDLE = to_si(700.0, "rotational speed", "rpm")
 
 
 def resolve_structure(given: Propeller, ledger: Ledger) -> b.Structure:
@@ -48,18 +45,6 @@ def resolve_structure(given: Propeller, ledger: Ledger) -> b.Structure:
         leading_stop=given.leading_stop.si if given.leading_stop else _STOP,
         trailing_stop=given.trailing_stop.si if given.trailing_stop else _STOP,
     )
-
-
-def resolve_motion(given: Flying, ledger: Ledger) -> dict[str, float]:
-    """Return how the rotor is started, throttled and gusted, by field of the build's `Flying`."""
-    gust = gusts()["rotorcraft"]
-    return {
-        "idle": ledger.si(given.idle, "flying.idle", _IDLE, "700 rpm", COMMON),
-        "gust": ledger.si(given.gust, "flying.gust", gust.velocity, f"{gust.velocity:g} m/s", gust.source),
-        "flight_time": ledger.si(given.flight_time, "flying.flight_time", 900.0, "15 min", COMMON),
-        "spin_up": ledger.si(given.spin_up, "flying.spin_up", 2.0, "2 s", COMMON),
-        "throttle_step": ledger.si(given.throttle_step, "flying.throttle_step", 0.5, "0.5 s", COMMON),
-    }
 
 
 def _material(name: str | None) -> BladeMaterial | None:

@@ -14,11 +14,14 @@ from bladehold.rotor import (
     BladeGeometry,
     Polar,
     TiltedSolution,
+    axial_gust,
     blade_moments,
     blade_shears,
     greatest_departure,
+    second_cycle,
     solve_for_thrust,
     solve_tilted_for_thrust,
+    taken,
     wake_downwash,
 )
 from bladehold.sheet.build import Build
@@ -31,11 +34,12 @@ AZIMUTHS = 12  # the departure from the mean is that of the curve through them, 
 
 @dataclass(frozen=True)
 class RotorAir:
-    """One rotor in all conditions [..., C]: speed rad/s at the thrust asked for, torque N*m, the air loads
-    on one of its blades, and the ranges left on the way.
+    """One rotor in all conditions [..., C]: speed rad/s at the thrust asked for, or before the gust, thrust
+    N, torque N*m, the air loads on one of its blades, and the ranges left on the way.
     """
 
     speed: FloatArray
+    thrust: FloatArray
     torque: FloatArray
     blade: AirLoads
     breaches: tuple[str, ...]
@@ -48,19 +52,26 @@ def solved_rotors(
     build: Build, conditions: Conditions, geometry: BladeGeometry, polar: Polar, azimuths: int
 ) -> list[Solved]:
     """Solve the rotor in every condition: momentum theory in axial flow, round the turn where wind blows
-    across the disc.
+    across the disc, and in gusts with the speed and the inflow of the condition that they come into.
 
     Arguments: build; conditions [..., C]; geometry, polar - of the blade; azimuths - round the turn.
-    Returns, for the conditions without and with wind, their numbers and their solution.
+    Returns, for conditions without and with wind and for the gusts in each, their numbers and their solution.
     Errors: ValueError from the rotor when a thrust cannot be reached.
     """
     windy = np.any(conditions.edge_speed > 0.0, axis=tuple(range(conditions.edge_speed.ndim - 1)))
+    gusty = conditions.gust != 0.0
     parts: list[Solved] = []
-    still, blown = np.flatnonzero(~windy), np.flatnonzero(windy)
+    still, blown = np.flatnonzero(~windy & ~gusty), np.flatnonzero(windy & ~gusty)
     if still.size:
         parts.append((still, _still(build, conditions.of(still), geometry, polar)))
     if blown.size:
         parts.append((blown, solve_windy(build, conditions.of(blown), geometry, polar, azimuths)))
+    for columns, solution in tuple(parts):
+        gusts = np.flatnonzero(gusty & np.isin(conditions.held, columns))
+        if gusts.size:
+            before = np.searchsorted(columns, conditions.held[gusts])
+            steady = taken(solution, before, conditions.thrust.ndim - 1)
+            parts.append((gusts, axial_gust(steady, conditions.gust[gusts], polar)))
     return parts
 
 
@@ -80,10 +91,10 @@ def rotor_air(build: Build, conditions: Conditions, solved: list[Solved]) -> Rot
         return whole
 
     values = {name: joined(name) for name in found[0][1]}
-    speed, torque = values.pop("speed"), values.pop("torque")
+    speed, thrust, torque = values.pop("speed"), values.pop("thrust"), values.pop("torque")
     blade = _with_own_share(AirLoads(**values), conditions.own_share)
     breaches = [text for _, solution in solved for text in solution.breaches]
-    return RotorAir(speed, torque, blade, tuple(dict.fromkeys(breaches)))
+    return RotorAir(speed, thrust, torque, blade, tuple(dict.fromkeys(breaches)))
 
 
 def _air(conditions: Conditions, polar: Polar) -> dict[str, Any]:
@@ -143,11 +154,15 @@ def _summed(solution: AxialSolution | TiltedSolution, pivot: float) -> dict[str,
         "flap": moments.flap,
         "lag": moments.lead_lag,
     }
-    found = {"speed": solution.rotation_speed, "torque": solution.torque}
+    found = {"speed": solution.rotation_speed, "thrust": solution.thrust, "torque": solution.torque}
     for name, load in series.items():
         turning = isinstance(solution, TiltedSolution)
         found[name] = load.mean(axis=-1) if turning else load
         found[f"{name}_swing"] = greatest_departure(load) if turning else np.zeros(load.shape)
+    flap = moments.flap
+    found["flap_second"] = (
+        second_cycle(flap) if isinstance(solution, TiltedSolution) else np.zeros(flap.shape)
+    )
     return found
 
 
@@ -158,4 +173,5 @@ def _with_own_share(loads: AirLoads, share: FloatArray) -> AirLoads:
     for name in ("lift", "drag", "flap", "lag"):
         own = np.where(given, share, 0.0) * np.abs(fields[name])
         fields[f"{name}_swing"] = np.where(given, own, fields[f"{name}_swing"])
+    fields["flap_second"] = np.where(given, 0.0, fields["flap_second"])
     return AirLoads(**fields)

@@ -99,16 +99,16 @@ class Assessment:
         return assessment_html(self)
 
 
-def assess(build: Build, loads: Loads | None = None) -> Assessment:
+def assess(build: Build, loads: Loads | None = None, situation: Situation | None = None) -> Assessment:
     """Check every part of a build in every condition.
 
     Arguments: build; loads - those of the build if they are known already (they do not depend on
-    screws, plates or lug strength). Returns Assessment. Errors: ValueError from the rotor when a thrust
-    cannot be reached.
+    screws, plates or lug strength); situation - build and loads, if they are looked at besides. Returns
+    Assessment. Errors: ValueError from the rotor when a thrust cannot be reached.
     """
-    found = loads_of(build) if loads is None else loads
-    situation = Situation(build, found)
-    checks = [_record(rule, outcome, found.names) for rule, outcome in outcomes(situation)]
+    now = situation or Situation(build, loads_of(build) if loads is None else loads)
+    found = now.loads
+    checks = [_record(rule, outcome, found.names) for rule, outcome in outcomes(now)]
     checks.sort(key=lambda check: check.margin)
     return Assessment(build, found, tuple(checks))
 

@@ -29,8 +29,6 @@ from bladehold.study.blade_motion import BladeMotion
 
 FloatArray = NDArray[np.float64]
 
-GUSTS = 1.0
-"""Pairs of the full gust in a flight: own choice, on the safe side for most places."""
 SETTLING = 0.5
 """Time after a braking that is looked at, s."""
 
@@ -46,13 +44,13 @@ def blade_cases(build: Build, motion: BladeMotion, folds: Folding | None) -> tup
     steady = motion.components.each(lambda values: values[place].mean(axis=-1))
     blade = rigid_blade(motion.model) if folds is None else folds.blade.part(1)
     slope = hover / build.flying.throttle_step
-    steps = build.flying.throttle_steps
+    events = build.flying.events
     greatest = motion.components.each(_furthest)
     cases = [
         *_turning(build, motion),
         gyroscopic_case(blade, steady, hover, build.flying.pitch_rate, 0.0, build.flying.flight_time),
-        gust_case(steady, _gust_slope(motion, place), build.flying.gust, GUSTS),
-        throttle_case(blade, steady, hover, slope, slope, steps, build.propeller.folding),
+        gust_case(steady, _gust_slope(motion, place), build.flying.gust, events.gusts),
+        throttle_case(blade, steady, hover, slope, slope, events.throttle_steps, build.propeller.folding),
         start_stop_case(greatest),
     ]
     if folds is not None:
@@ -117,7 +115,7 @@ def _braking(
         trailing_stop=built.trailing_stop,
     )
     stiffness = root_stiffness(blade.inertia, lag)
-    return stop_case(blade, swing, stiffness, steady, build.flying.throttle_steps)
+    return stop_case(blade, swing, stiffness, steady, build.flying.events.throttle_steps)
 
 
 def _furthest(values: FloatArray) -> FloatArray:

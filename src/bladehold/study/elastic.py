@@ -13,7 +13,7 @@ from bladehold.blade import (
     elastic_root_loads,
     flap_damping,
 )
-from bladehold.rotor import BladeGeometry, Polar, TiltedSolution, span_weights
+from bladehold.rotor import BladeGeometry, Polar, TiltedSolution, second_cycle, span_weights
 from bladehold.sheet.build import Build
 from bladehold.study.air_loads import Solved
 from bladehold.study.blade_model import BladeModel
@@ -122,6 +122,7 @@ def elastic_root(
         "flap_relief": rigid.flap_mean + rigid.flap_relief - mean,
         "lag_moment": np.zeros_like(lag) if folding else lag,
         "lag_angle": rigid.lag_angle,
+        "flap_second": second_cycle(history.flap_moment),
     }
     stated = np.isfinite(own_share)
     return RootLoads(**{name: np.where(stated, getattr(rigid, name), value) for name, value in found.items()})

@@ -19,10 +19,11 @@ from bladehold.joint.interaction import CRITERIA, load_multiplier
 from bladehold.study.checks import material
 from bladehold.study.checks.parts import verb
 from bladehold.study.clevis import Held, clevis_of, tie_holes
+from bladehold.study.cycles import START_STOP
 from bladehold.study.life import judge
 from bladehold.study.life_members import Member, bent_pin, pivot_thread, plates_inboard, tie_thread
 from bladehold.study.situation import Situation, inboard_moment, shear_ultimate
-from bladehold.study.turns import Span
+from bladehold.study.turns import Series
 
 FloatArray = NDArray[np.float64]
 
@@ -234,16 +235,16 @@ def _hours_left(
     """
     after = Situation(now.build, now.loads, held)
     pull = after.turning.pull
-    bent = Span(pin_moment(pull.greatest), pin_moment(pull.least))
+    bent = Series(*(pin_moment(value) for value in vars(pull).values()))
     found = [bent_pin(after, bent), plates_inboard(after), tie_thread(after)]
     if held.pivot:
         found.append(pivot_thread(after))
     lives = []
     for member in found:
         if isinstance(member, Member):
-            rates = member.rates.copy()
-            rates[..., -1] = 0.0
-            lives.append((float(judge(after, replace(member, rates=rates)).hours), member.part))
+            going_on = np.array([group != START_STOP for group in member.cycles.group])
+            cycles = replace(member.cycles, rates=member.cycles.rates * going_on)
+            lives.append((float(judge(after, replace(member, cycles=cycles)).hours), member.part))
     return min(lives)
 
 

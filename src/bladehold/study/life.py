@@ -1,12 +1,13 @@
 """Fatigue life of the retention: hours of each part, and by how much its loads might grow.
 
-Every turn swings flap moment and lift between their extremes, every flight starts and ends at rest. The
-contact model tells what the parts feel of it; Miner's rule sums it over the conditions' shares of the flight.
-Left out: fretting, corrosion, wear, temperature that comes and goes within a flight, throttle steps.
+Every turn swings flap moment and lift between their extremes, every flight starts and ends at rest and passes
+through manoeuvres, gusts and throttle steps. The contact model tells what the parts feel of it; Miner's rule
+sums it over all cycles. Left out: fretting, corrosion, wear, temperature that comes and goes within a flight.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,7 +16,8 @@ from numpy.typing import NDArray
 from bladehold.joint import damage
 from bladehold.joint.load_multiplier import ThreadLine, load_multiplier, thread_load_multiplier
 from bladehold.rotor.bracket import bracketed_root
-from bladehold.study.life_members import MEMBERS, Member, Unchecked
+from bladehold.study.cycles import COURSE, Counted
+from bladehold.study.life_members import MEMBERS, Found, Member, Unchecked
 from bladehold.study.situation import Situation
 from bladehold.tables import factor
 
@@ -26,6 +28,7 @@ START_STOP = "start and stop of a flight"
 _CLOSE = 3e-5  # of life and of loads, so that searches over loads see no steps
 _GREATEST = 1e9  # multiple of the loads that is looked at
 _NUDGE = 1e-6  # beyond the multiple found, where an endurance limit is just passed
+_SMALL = 0.01  # change of load over which the slope of life is taken
 _HOUR = 3600.0
 
 
@@ -35,9 +38,10 @@ class MemberLife:
 
     hours - of flight with the scatter factor in, infinite where nothing is damaged; None where not checked;
     case - the condition, or start and stop, that damages most, with case_share of all damage; where nothing
-    is damaged the one that would first; multiplier - of all loads with which the life is the service life;
-    scatter - factor on life; method, sources - how; unconfirmed - sources from memory; breaches; beyond -
-    whether a life was read past the end of the tests.
+    is damaged the one that would first; groups - of cycles with their share of all damage; slope - of
+    ln(life) over ln(load), 0 where nothing is damaged; multiplier - of all loads with which the life is the
+    service life; scatter - factor on life; method, sources - how; unconfirmed - sources from memory;
+    breaches; beyond - whether a life was read past the end of the tests.
     """
 
     part: str
@@ -45,6 +49,8 @@ class MemberLife:
     hours: float | None
     case: str
     case_share: float
+    groups: tuple[tuple[str, float], ...]
+    slope: float
     multiplier: float
     scatter: float
     method: str
@@ -81,12 +87,9 @@ def judge(now: Situation, member: Member) -> Judged:
     All stresses of a cycle grow together, preload in them too.
     Arguments: now; member. Returns Judged. Source: Miner's rule; `joint.damage`, `joint.load_multiplier`.
     """
-    stress, wanted = member.stress, now.build.flying.service_life / _HOUR
-    shape = np.broadcast_shapes(stress.amplitude.shape, member.rates.shape)
-    amplitude, mean, rates = (
-        np.broadcast_to(value, shape)
-        for value in (stress.amplitude, stress.greatest - stress.amplitude, member.rates)
-    )
+    cycles, wanted = member.cycles, now.build.flying.service_life / _HOUR
+    stress, rates = cycles.stress, cycles.rates
+    amplitude, mean = stress.amplitude, stress.greatest - stress.amplitude
     multiplier = _multiplier(member, amplitude, mean, rates, wanted)
     state = multiplier.argmin(axis=0)
     least = of_state(multiplier, state)
@@ -98,7 +101,8 @@ def judge(now: Situation, member: Member) -> Judged:
     with np.errstate(invalid="ignore", divide="ignore"):
         shares = np.where(np.isfinite(total), parts / total, np.isinf(parts) / np.isinf(parts).sum())
     grown = least[..., np.newaxis] * (1.0 + _NUDGE)
-    there = _damage(member, grown * of_state(amplitude, state), grown * of_state(mean, state), member.rates)
+    swing, middle, often = (of_state(value, state) for value in (amplitude, mean, rates))
+    there = _damage(member, grown * swing, grown * middle, often)
     return Judged(
         multiplier=least,
         hours=hours.min(axis=0),
@@ -178,36 +182,92 @@ def lives_of(now: Situation) -> tuple[MemberLife, ...]:
     Arguments: now. Parts that the build does not have are left out; parts that cannot be checked have hours
     None and say why.
     """
-    found = [make(now) for make in MEMBERS]
-    lives = [_life(now, member) for member in found if member is not None]
+    found = [member_of(now, make) for make in MEMBERS]
+    lives = [_life(now, *one) for one in found if one is not None]
     return tuple(sorted(lives, key=lambda life: np.inf if life.hours is None else life.hours))
 
 
-def _life(now: Situation, member: Member | Unchecked) -> MemberLife:
+def member_of(
+    now: Situation, make: Callable[[Situation], Found]
+) -> tuple[Member | Unchecked, Judged | None] | None:
+    """Return a member of a situation and its judgement, found once; None where the build has none.
+
+    A member that cannot be checked has no judgement.
+    """
+    if make not in now.judged:
+        member = make(now)
+        now.judged[make] = (
+            None if member is None else (member, judge(now, member) if isinstance(member, Member) else None)
+        )
+    found: tuple[Member | Unchecked, Judged | None] | None = now.judged[make]
+    return found
+
+
+def _life(now: Situation, member: Member | Unchecked, judged: Judged | None) -> MemberLife:
     if isinstance(member, Unchecked):
         return MemberLife(
-            member.part, member.mode, None, "", 0.0, np.inf, scatter(), "", (), (), (member.why,), False
+            part=member.part,
+            mode=member.mode,
+            hours=None,
+            case="",
+            case_share=0.0,
+            groups=(),
+            slope=0.0,
+            multiplier=np.inf,
+            scatter=scatter(),
+            method="",
+            sources=(),
+            unconfirmed=(),
+            breaches=(member.why,),
+            beyond=False,
         )
-    judged = judge(now, member)
+    assert judged is not None
+    cycles = member.cycles
     damaged = bool(judged.shares.any())
     place = int(judged.shares.argmax() if damaged else judged.place)
     provenances = (*member.chosen.provenances, factor("scatter_curve").provenance)
+    summed = dict.fromkeys(dict.fromkeys(cycles.group), 0.0)
+    for group, share in zip(cycles.group, judged.shares, strict=True):
+        summed[group] += float(share)
     return MemberLife(
         part=member.part,
         mode=member.mode,
         hours=float(judged.hours),
-        case=START_STOP if place == len(now.loads.names) - 1 else now.loads.names[place],
+        case=case_of(now, cycles, place),
         case_share=float(judged.shares[place]),
+        groups=tuple(summed.items()),
+        slope=_slope(member) if damaged else 0.0,
         multiplier=float(judged.multiplier),
         scatter=scatter(),
-        method=member.stress.method,
+        method=cycles.stress.method,
         sources=tuple(dict.fromkeys(p.source for p in provenances)),
         unconfirmed=tuple(dict.fromkeys(p.source for p in provenances if p.unconfirmed)),
         breaches=told(now, member),
-        beyond=bool(np.any(member.stress.beyond & (member.rates > 0.0))),
+        beyond=bool(np.any(cycles.stress.beyond & (cycles.rates > 0.0))),
     )
+
+
+def case_of(now: Situation, cycles: Counted, place: int) -> str:
+    """Name one kind of cycle."""
+    condition = int(cycles.place[place])
+    if condition == COURSE:
+        return START_STOP
+    name = now.loads.names[condition]
+    return name if cycles.turning[place] else f"into and out of {name}"
+
+
+def _slope(member: Member) -> float:
+    """Change of ln(life) over that of ln(load), all loads growing together, about what they are."""
+    stress = member.cycles.stress
+    life = []
+    for grown in (1.0 - _SMALL, 1.0 + _SMALL):
+        swing, middle = grown * stress.amplitude, grown * (stress.greatest - stress.amplitude)
+        life.append(_damage(member, swing, middle, member.cycles.rates).sum(axis=-1).max())
+    if not np.all(np.isfinite(life)) or min(life) <= 0.0:
+        return -np.inf
+    return float(-np.log(life[1] / life[0]) / np.log((1.0 + _SMALL) / (1.0 - _SMALL)))
 
 
 def told(now: Situation, member: Member) -> tuple[str, ...]:
     """Return everything that must be said beside a member's life."""
-    return (*member.remarks, *member.chosen.remarks, *member.stress.breaches)
+    return (*member.remarks, *member.chosen.remarks, *member.cycles.stress.breaches)

@@ -20,6 +20,7 @@ from bladehold.study.checks.eye import Eye, lug_eye, plate_eye
 from bladehold.study.checks.hub_screws import mounting_shares
 from bladehold.study.checks.parts import LUG, MOUNTING, PIVOT, PLATES, TIES
 from bladehold.study.clevis import root_distance, tie_holes, tie_row
+from bladehold.study.cycles import Counted, Span, counted
 from bladehold.study.life_curves import (
     THREAD_METHOD,
     Chosen,
@@ -29,7 +30,7 @@ from bladehold.study.life_curves import (
     thread_curve,
 )
 from bladehold.study.situation import Situation
-from bladehold.study.turns import Span
+from bladehold.study.turns import Series, flown_in
 from bladehold.tables import Material
 
 FloatArray = NDArray[np.float64]
@@ -42,15 +43,14 @@ _ANY_CYCLES = 1.0  # what a part would bear for so many cycles is not asked here
 class Member:
     """One part in one mode under all its cycles.
 
-    stress - of the cycles, [V, ..., C + 1], V the states that are looked at one by one (preload, plates), the
-    last place start and stop; chosen - the curve; rates - cycles per hour, [..., C + 1]; remarks.
+    cycles - and the stress in them, by the states that are looked at one by one (preload, plates); chosen -
+    the curve; remarks.
     """
 
     part: str
     mode: str
-    stress: PartLife
+    cycles: Counted
     chosen: Chosen[ThreadLine | HandbookCurve | ReversedLine | BearingLine]
-    rates: FloatArray
     remarks: tuple[str, ...] = ()
 
 
@@ -74,45 +74,50 @@ def pivot_thread(now: Situation) -> Found:
     if screw.nut == "none":
         return Unchecked(PIVOT, "thread", f"nothing holds the pivot screw's thread: its {NOT_CHECKED}")
     tension = now.turning.force(lambda state: state.screw_tension)
-    return _thread(PIVOT, "thread", screw, tension, now.turning.force_rates)
+    return _thread(now, PIVOT, "thread", screw, now.turning.force_rates, tension)
 
 
 def pivot_section(now: Situation) -> Found:
     """Bending by the blade's pull and tension, at the section between lug and plates."""
-    felt = _with_last(now.pull_at_yield > 0.0)
-    pull = Span(now.turning.pull.greatest * felt, now.turning.pull.least * felt)
-    return bent_pin(now, Span(now.pin_moment_of(pull.greatest), now.pin_moment_of(pull.least)))
+    pull = now.turning.pull.times((now.pull_at_yield > 0.0).astype(float))
+    return bent_pin(now, Series(*(now.pin_moment_of(value) for value in vars(pull).values())))
 
 
-def bent_pin(now: Situation, moment: Span) -> Member:
-    """The pivot screw's section under bending moments (N*m) of the cycles, with the tension beside them."""
+def bent_pin(now: Situation, moment: Series) -> Member:
+    """The pivot screw's section under bending moments (N*m), with the tension beside them."""
     screw, turning = now.build.pivot, now.turning
     tension = turning.force(lambda state: state.screw_tension)
     mode = "section between lug and plates"
     if screw.shear_plane == "thread":
-        return _thread(PIVOT, mode, screw, tension, turning.force_rates, moment)
+        return _thread(now, PIVOT, mode, screw, turning.force_rates, tension, moment)
     chosen = shank_curve(screw)
-    stress = fatigue_parts.shank_life(
-        moment.greatest,
-        moment.least,
-        screw.shear_diameter,
-        chosen.curve,
-        _ANY_CYCLES,
-        maximum_tension=tension.greatest,
-        minimum_tension=tension.least,
-    )
-    return Member(PIVOT, mode, stress, chosen, turning.force_rates)
+
+    def stress(bent: Span, pulled: Span) -> PartLife:
+        return fatigue_parts.shank_life(
+            bent.greatest,
+            bent.least,
+            screw.shear_diameter,
+            chosen.curve,
+            _ANY_CYCLES,
+            maximum_tension=pulled.greatest,
+            minimum_tension=pulled.least,
+        )
+
+    return Member(PIVOT, mode, _counted(now, turning.force_rates, stress, moment, tension), chosen)
 
 
-def _with_last(felt: NDArray[np.bool_]) -> NDArray[np.bool_]:
-    """Whether each condition's pull is felt; start and stop feel it where any condition does."""
-    found = felt.copy()
-    found[..., -1] = felt[..., :-1].any(axis=-1)
-    return found
+def _counted(now: Situation, turns: FloatArray, stress: Callable[..., PartLife], *series: Series) -> Counted:
+    return counted(now.loads, now.build.flying.flight_time, turns, stress, *series)
 
 
 def _thread(
-    part: str, mode: str, screw: Screw, tension: Span, rates: FloatArray, moment: Span | None = None
+    now: Situation,
+    part: str,
+    mode: str,
+    screw: Screw,
+    turns: FloatArray,
+    tension: Series,
+    moment: Series | None = None,
 ) -> Member:
     thread = ScrewThread(
         diameter=screw.thread.nominal_diameter,
@@ -120,11 +125,15 @@ def _thread(
         yield_strength=screw.strength.yield_strength,
         iso_898=screw.strength.family == "steel",
     )
-    bent = {} if moment is None else {"maximum_moment": moment.greatest, "minimum_moment": moment.least}
-    stress = fatigue_parts.thread_life(
-        tension.greatest, tension.least, thread, THREAD_METHOD, _ANY_CYCLES, **bent
-    )
-    return Member(part, mode, stress, thread_curve(screw), rates)
+
+    def stress(pulled: Span, bent: Span | None = None) -> PartLife:
+        ends = {} if bent is None else {"maximum_moment": bent.greatest, "minimum_moment": bent.least}
+        return fatigue_parts.thread_life(
+            pulled.greatest, pulled.least, thread, THREAD_METHOD, _ANY_CYCLES, **ends
+        )
+
+    loads = (tension,) if moment is None else (tension, moment)
+    return Member(part, mode, _counted(now, turns, stress, *loads), thread_curve(screw))
 
 
 def lug_hole(now: Situation) -> Found:
@@ -135,7 +144,7 @@ def lug_hole(now: Situation) -> Found:
 def plate_hole(now: Situation) -> Found:
     """The harder used plate at its hole, half the pull in each."""
 
-    def moment() -> Span:
+    def moment() -> Series:
         return _both(
             now.turning.moment(lambda state: state.upper_hole_moment),
             now.turning.moment(lambda state: state.lower_hole_moment),
@@ -144,38 +153,39 @@ def plate_hole(now: Situation) -> Found:
     return _eye(now, PLATES, plate_eye(now.build), now.turning.pull.times(0.5), moment)
 
 
-def _eye(now: Situation, part: str, eye: Eye, pull: Span, moment: Callable[[], Span]) -> Found:
-    rates = now.turning.rates
+def _eye(now: Situation, part: str, eye: Eye, pull: Series, moment: Callable[[], Series]) -> Found:
+    turns = now.turning.rates
     if eye.material.kind == "laminate":
         strength = material.bearing(eye.material, eye.edge / eye.hole, at_yield=False)
         chosen = laminate_curve(strength.value, strength.provenance)
-        stress = fatigue_parts.laminate_bearing_life(
-            pull.greatest[np.newaxis],
-            pull.least[np.newaxis],
-            eye.pin,
-            eye.thickness,
-            strength.value,
-            _ANY_CYCLES,
-        )
+
+        def bearing(force: Span) -> PartLife:
+            return fatigue_parts.laminate_bearing_life(
+                force.greatest, force.least, eye.pin, eye.thickness, strength.value, _ANY_CYCLES
+            )
+
         dry = "laminate in bearing: fatigue of the dry hole by pull alone, flatwise bending is not in it"
-        return Member(part, "at the hole", stress, chosen, rates, (dry,))
+        one = Series(*(value[np.newaxis] for value in vars(pull).values()))
+        return Member(part, "at the hole", _counted(now, turns, bearing, one), chosen, (dry,))
     factor = float(notch.PIN_LOADED["ekvall"](eye.width, eye.hole))
     chosen_metal = metal_curve(eye.material, factor, eye.width, eye.thickness)
     if chosen_metal is None:
         return _no_curve(part, "at the hole", eye.material)
-    bent = moment()
-    metal = fatigue_parts.metal_hole_life(
-        pull.greatest,
-        pull.least,
-        eye.width,
-        eye.hole,
-        eye.thickness,
-        chosen_metal.curve,
-        _ANY_CYCLES,
-        bent.greatest,
-        bent.least,
-    )
-    return Member(part, "at the hole", metal, chosen_metal, rates)
+
+    def metal(force: Span, bent: Span) -> PartLife:
+        return fatigue_parts.metal_hole_life(
+            force.greatest,
+            force.least,
+            eye.width,
+            eye.hole,
+            eye.thickness,
+            chosen_metal.curve,
+            _ANY_CYCLES,
+            bent.greatest,
+            bent.least,
+        )
+
+    return Member(part, "at the hole", _counted(now, turns, metal, pull, moment()), chosen_metal)
 
 
 def plates_inboard(now: Situation) -> Found:
@@ -193,23 +203,27 @@ def plates_inboard(now: Situation) -> Found:
     moments = [
         now.turning.moment(_inboard_at(place, row, side)) for place in places for side in ("upper", "lower")
     ]
-    states, tail = len(moments[0].greatest), (1,) * (moments[0].greatest.ndim - 1)
+    states, tail = len(moments[0].high), (1,) * (moments[0].high.ndim - 1)
     holed = np.repeat([place == row for place in places], 2 * states).reshape(-1, *tail)
     moment = _both(*moments)
     pull = now.turning.pull.times(0.5)
-    stress = fatigue_parts.bent_plate_life(
-        pull.greatest,
-        pull.least,
-        moment.greatest,
-        moment.least,
-        np.where(holed, net, hub.plate_width),
-        hub.plate_thickness,
-        chosen.curve,
-        _ANY_CYCLES,
-        np.where(holed, factor, 1.0),
-    )
+
+    def stress(force: Span, bent: Span) -> PartLife:
+        return fatigue_parts.bent_plate_life(
+            force.greatest,
+            force.least,
+            bent.greatest,
+            bent.least,
+            np.where(holed, net, hub.plate_width),
+            hub.plate_thickness,
+            chosen.curve,
+            _ANY_CYCLES,
+            np.where(holed, factor, 1.0),
+        )
+
     remark = "plates at the root: holes of the mounting screws and fretting there are not counted in fatigue"
-    return Member(PLATES, mode, stress, chosen, now.turning.rates, (remark,))
+    cycles = _counted(now, now.turning.rates, stress, pull, moment)
+    return Member(PLATES, mode, cycles, chosen, (remark,))
 
 
 def _tie_section(now: Situation) -> tuple[float, float, float | None]:
@@ -241,7 +255,7 @@ def tie_thread(now: Situation) -> Found:
     if ties.screw is None or tie_row(now.build) is None or now.ties_left == 0:
         return None
     tension = now.turning.force(lambda state: state.tie_force).times(1.0 / now.ties_left)
-    return _thread(TIES, "thread", ties.screw, tension, now.turning.force_rates)
+    return _thread(now, TIES, "thread", ties.screw, now.turning.force_rates, tension)
 
 
 def mounting_thread(now: Situation) -> Found:
@@ -249,18 +263,16 @@ def mounting_thread(now: Situation) -> Found:
 
     Nothing is taken off for preload, which in a stiff joint keeps most of the swing from the screw.
     """
-    flown = now.loads.time_share > 0.0
-    even, swing = (flown * share for share in mounting_shares(now))
-    high, low = even + swing, even - swing
-    high[..., -1], low[..., -1] = high.max(axis=-1), np.minimum(low.min(axis=-1), 0.0)
-    tension = Span(high[np.newaxis], low[np.newaxis])
-    return _thread(MOUNTING, "thread", now.build.mounting.screw, tension, now.turning.rates)
+    flown = flown_in(now.loads)
+    even, swing = ((flown * share)[np.newaxis] for share in mounting_shares(now))
+    tension = Series(even + swing, even - swing, even, even)
+    return _thread(now, MOUNTING, "thread", now.build.mounting.screw, now.turning.rates, tension)
 
 
-def _both(*spans: Span) -> Span:
+def _both(*series: Series) -> Series:
     """Plates or sections one after the other on the first axis."""
-    return Span(
-        np.concatenate([span.greatest for span in spans]), np.concatenate([span.least for span in spans])
+    return Series(
+        *(np.concatenate(values) for values in zip(*(vars(one).values() for one in series), strict=True))
     )
 
 

@@ -16,13 +16,16 @@ from bladehold.blade import (
     centrifugal_force,
     proof_flap_moment,
     rigid_root_loads,
+    spun_up,
 )
 from bladehold.rotor import BladeGeometry, Polar, solve_for_thrust
 from bladehold.sheet.build import Build
 from bladehold.study.air_loads import AZIMUTHS, RotorAir, rotor_air, solved_rotors
 from bladehold.study.blade_model import blade_model
-from bladehold.study.conditions import Conditions, conditions_of
+from bladehold.study.conditions import Conditions, conditions_of, courses_of
+from bladehold.study.course import Course
 from bladehold.study.elastic import STEPS, elastic_history, elastic_root, history_breaches, span_loads
+from bladehold.study.kinds import Kind
 from bladehold.study.shape import blade_of, body_of
 from bladehold.validity import Range
 
@@ -35,13 +38,14 @@ PROOF = "centrifugal proof"
 class Loads:
     """Loads of all conditions, last axis C + 1: the flight conditions, then the centrifugal proof.
 
-    thrust N, speed rad/s, torque N*m of one rotor; root - loads at one blade's pivot; hub_moment -
-    largest moment of the whole rotor on its mounting, N*m; flight - 1 for flight
-    conditions and 0 for the proof; time_share - of the flight, 0 for the proof and a user's own cases,
-    [C + 1]; breaches - ranges left on the way.
+    bases - where each condition comes from; thrust N, speed rad/s, torque N*m of one rotor; root - loads at
+    one blade's pivot; hub_moment - largest moment of the whole rotor on its mounting, N*m; flight - 1 for
+    flight conditions and 0 for the proof; time_share - of the flight, 0 for the proof, [C + 1]; courses - of
+    flights through the conditions; breaches - ranges left on the way.
     """
 
     names: tuple[str, ...]
+    bases: tuple[str, ...]
     thrust: FloatArray
     speed: FloatArray
     torque: FloatArray
@@ -49,6 +53,7 @@ class Loads:
     hub_moment: FloatArray
     flight: FloatArray
     time_share: FloatArray
+    courses: tuple[Course, ...]
     breaches: tuple[str, ...]
 
 
@@ -64,13 +69,14 @@ MEASURED_RANGE = Range(
 )
 
 
-def loads_of(build: Build, thrust_scale: ArrayLike = 1.0) -> Loads:
+def loads_of(build: Build, thrust_scale: ArrayLike = 1.0, kinds: tuple[Kind, ...] | None = None) -> Loads:
     """Return the loads of every condition, with the thrusts used multiplied by thrust_scale [...].
 
-    Arguments: build; thrust_scale - any shape, becomes the leading axes. Returns Loads [..., C + 1].
+    Arguments: build; thrust_scale - any shape, becomes the leading axes; kinds - other flying than that of
+    the build, without courses. Returns Loads [..., C + 1].
     Errors: ValueError from the rotor when a thrust cannot be reached, naming the condition's thrust.
     """
-    conditions = conditions_of(build, thrust_scale)
+    conditions = conditions_of(build, thrust_scale, kinds)
     geometry, polar = blade_of(build)
     solved = solved_rotors(build, conditions, geometry, polar, STEPS if tapped(build) else AZIMUTHS)
     air = rotor_air(build, conditions, solved)
@@ -83,7 +89,9 @@ def loads_of(build: Build, thrust_scale: ArrayLike = 1.0) -> Loads:
     if tapped(build):
         along = span_loads(geometry, polar, conditions, solved)
         root, elastic_breaches = _elastic(build, conditions, along, speed, root)
-    return _with_proof(build, conditions, air, speed, root, (speed_breach, *elastic_breaches))
+    root = spun_up(body_of(build), root, conditions.stepped * speed / build.flying.throttle_step)
+    courses = courses_of(build) if kinds is None else ()
+    return _with_proof(build, conditions, air, speed, root, courses, (speed_breach, *elastic_breaches))
 
 
 def tapped(build: Build) -> bool:
@@ -110,6 +118,7 @@ def _with_proof(
     air: RotorAir,
     speed: FloatArray,
     root: RootLoads,
+    courses: tuple[Course, ...],
     breaches: tuple[str | None, ...],
 ) -> Loads:
     fastest = _fastest(build, speed)
@@ -121,13 +130,15 @@ def _with_proof(
     found = [*air.breaches, *breaches, LAG_RANGE.breach(np.degrees(root.lag_angle))]
     return Loads(
         names=(*conditions.names, PROOF),
-        thrust=_append(conditions.thrust, 0.0),
+        bases=(*conditions.bases, "policy.centrifugal_proof times the fastest condition"),
+        thrust=_append(air.thrust, 0.0),
         speed=_append(speed, np.nan, fastest),
         torque=_append(air.torque, 0.0),
         root=_joined(root, *_proof_loads(build, fastest)),
         hub_moment=_append(hub_moment, 0.0),
         flight=np.append(np.ones(len(conditions.names)), 0.0),
         time_share=np.append(conditions.time_share, 0.0),
+        courses=courses,
         breaches=tuple(text for text in found if text),
     )
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -37,6 +38,11 @@ class Situation:
     build: Build
     loads: Loads
     held: Held = AS_BUILT
+
+    @cached_property
+    def judged(self) -> dict[Hashable, Any]:
+        """What was found of the members' fatigue so far, which checks and lives both ask for."""
+        return {}
 
     @property
     def ties_left(self) -> int:

@@ -1,4 +1,4 @@
-"""What the clevis feels round a turn: its states at both extremes of every condition, and at rest."""
+"""What the clevis feels round a turn: its states at the extremes of every condition, and at rest."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from bladehold.joint import damage
 from bladehold.joint.contact import ClevisState
 from bladehold.sheet.build import Build
 from bladehold.study.clevis import Cases
+from bladehold.study.course import flown_places
 from bladehold.study.loads import Loads
 
 FloatArray = NDArray[np.float64]
@@ -22,26 +23,31 @@ _NODES = 12
 
 
 @dataclass(frozen=True, eq=False)
-class Span:
-    """Greatest and least of one load over a cycle, by condition; the last place is start and stop."""
+class Series:
+    """One load over the turns of every condition, [..., C + 1], the last place at rest.
 
-    greatest: FloatArray
-    least: FloatArray
+    high, low - its greatest and least; second_high, second_low - of the second cycle within a turn.
+    """
 
-    def times(self, factor: float | FloatArray) -> Span:
-        """Both times a factor that is not negative."""
-        return Span(factor * self.greatest, factor * self.least)
+    high: FloatArray
+    low: FloatArray
+    second_high: FloatArray
+    second_low: FloatArray
+
+    def times(self, factor: float | FloatArray) -> Series:
+        """All times a factor that is not negative."""
+        return Series(*(factor * value for value in vars(self).values()))
 
 
 @dataclass(frozen=True, eq=False)
 class Turning:
-    """The clevis at the extremes of a turn in every condition with a share of the flight, and at rest.
+    """The clevis at the extremes of a turn in every condition that is flown, and at rest.
 
     cases - to be solved; solve - gives their state when it is first asked for; read - makes of it the state,
-    [P, U], by pair of preloads of pivot and ties and by different load; place - of
-    each condition's greatest and least load among the U, [2, ..., C + 1], the last of the conditions at rest;
-    flap - moment of each of the U, N*m; reverses - whether the flap moment changes sign, [..., C + 1];
-    pull - on the pivot; rates - cycles per hour, [..., C + 1].
+    [P, U], by pair of preloads of pivot and ties and by different load; place - of each condition's greatest
+    and least load, and those of its second cycle, among the U, [4, ..., C + 1], the last of the conditions at
+    rest; flap - moment of each of the U, N*m; reverses - whether the flap moment changes sign, [..., C + 1];
+    pull - on the pivot; rates - turns per hour of flight, [..., C + 1], none in the last place.
     """
 
     cases: Cases
@@ -50,7 +56,7 @@ class Turning:
     place: NDArray[np.intp]
     flap: FloatArray
     reverses: NDArray[np.bool_]
-    pull: Span
+    pull: Series
     rates: FloatArray
 
     @cached_property
@@ -58,24 +64,33 @@ class Turning:
         """The clevis under every different load."""
         return self.read(self.solve())
 
-    def force(self, quantity: Callable[[ClevisState], FloatArray]) -> Span:
-        """Span of a force that is least at rest or at an end of the turn, [P, ..., C + 1].
+    def force(self, quantity: Callable[[ClevisState], FloatArray]) -> Series:
+        """A force that is least at rest or at an end of the turn, [P, ..., C + 1].
 
         Where the flap moment changes sign in a turn the force passes its value at rest.
         """
         found = np.asarray(quantity(self.state))[..., self.place]
         rest = found[:, 0, ..., -1:]
-        high, low = found.max(axis=1), found.min(axis=1)
-        passing = np.where(self.reverses, np.minimum(low, rest), low)
-        return _with_start_stop(high, passing)
+        spans = self.spans(found)
+        return Series(
+            spans.high,
+            np.where(self.reverses, np.minimum(spans.low, rest), spans.low),
+            spans.second_high,
+            spans.second_low,
+        )
 
-    def moment(self, quantity: Callable[[ClevisState], FloatArray]) -> Span:
-        """Span of a moment with a sign, [P, ..., C + 1]."""
-        found = np.asarray(quantity(self.state))[..., self.place]
-        return _with_start_stop(found.max(axis=1), found.min(axis=1))
+    def moment(self, quantity: Callable[[ClevisState], FloatArray]) -> Series:
+        """A moment with a sign, [P, ..., C + 1]."""
+        return self.spans(np.asarray(quantity(self.state))[..., self.place])
 
-    def lug_moment(self) -> Span:
-        """Span of the moment that bends the lug flatwise at its hole, with the sign of the flap moment."""
+    @staticmethod
+    def spans(found: FloatArray) -> Series:
+        """Greatest and least of the ends of both cycles, [P, 4, ..., C + 1]."""
+        main, second = found[:, :2], found[:, 2:]
+        return Series(main.max(axis=1), main.min(axis=1), second.max(axis=1), second.min(axis=1))
+
+    def lug_moment(self) -> Series:
+        """The moment that bends the lug flatwise at its hole, with the sign of the flap moment."""
 
         def signed(state: ClevisState) -> FloatArray:
             size = np.maximum(
@@ -100,24 +115,25 @@ def turning(
 ) -> Turning:
     """Gather the clevis's cases for the extremes of flap moment and lift of every condition, and for no load.
 
-    Conditions without a share of the flight, and the proof, are taken as rest. The last place of the
-    conditions stands for the cycle of a whole flight, from rest to the hardest load of any condition.
+    Conditions that are no part of a flight, and the proof, are taken as rest. The second cycle of a turn is
+    taken about the mean.
     Arguments: build; loads - [..., C + 1]; preload - of the pivot screw, tie_preload - of one tie, in pairs,
     N, [P]; solve - gives the state of the cases gathered, when it is asked for. Returns Turning.
     """
-    root, flown = loads.root, loads.time_share > 0.0
-    moment = np.stack((root.flap_mean + root.flap_cyclic, root.flap_mean - root.flap_cyclic)) * flown
-    lift = np.stack((root.lift, root.lift - 2.0 * root.lift_swing)) * flown
+    root, flown = loads.root, flown_in(loads)
+    ends = (root.flap_cyclic, -root.flap_cyclic, root.flap_second, -root.flap_second)
+    moment = np.stack([root.flap_mean + end for end in ends]) * flown
+    middle = root.lift - root.lift_swing
+    lift = np.stack([root.lift, middle - root.lift_swing, middle, middle]) * flown
     # One entry for each different load, so that steady conditions and rest are solved once.
     different, place = np.unique((moment + 1j * lift).ravel(), return_inverse=True)
 
     one_by_one = different.size <= _SOLVED
     flap, lifts, read = _alone(different) if one_by_one else _tabled(different.real, different.imag)
     several = (-1, *(1,) * lifts.ndim)
-    pull = root.in_plane * flown
     steady = root.centrifugal * flown
     rates = damage.turn_cycles_per_hour(loads.speed, loads.time_share)
-    rates[..., -1] = damage.event_cycles_per_hour(1.0, build.flying.flight_time)
+    rates[..., -1] = 0.0
     return Turning(
         cases=Cases(flap, lifts, preload.reshape(several), tie_preload.reshape(several)),
         solve=solve,
@@ -125,9 +141,16 @@ def turning(
         place=place.reshape(moment.shape),
         flap=different.real,
         reverses=moment[0] * moment[1] < 0.0,
-        pull=_with_start_stop(pull, steady),
+        pull=Series(root.in_plane * flown, steady, steady, steady),
         rates=rates,
     )
+
+
+def flown_in(loads: Loads) -> NDArray[np.bool_]:
+    """Return which conditions are part of a flight, [C + 1]: by time, or passed through."""
+    flown = np.asarray(loads.time_share > 0.0)
+    flown[..., sorted(flown_places(loads.courses))] = True
+    return flown
 
 
 _Gathered = tuple[FloatArray, FloatArray, Callable[[ClevisState], ClevisState]]
@@ -168,10 +191,3 @@ def _tabled(moment: FloatArray, lift: FloatArray) -> _Gathered:
         return ClevisState(**found | {"converged": found["converged"] > 1.0 - 1e-9})
 
     return nodes, np.stack((low, high)), read
-
-
-def _with_start_stop(high: FloatArray, low: FloatArray) -> Span:
-    """Span with the cycle of a whole flight put in the last place, which holds the load at rest."""
-    greatest, least = high.copy(), low.copy()
-    greatest[..., -1], least[..., -1] = high.max(axis=-1), low.min(axis=-1)
-    return Span(greatest, least)

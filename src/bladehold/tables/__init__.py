@@ -10,6 +10,7 @@ from bladehold.tables.assembly import (
     tightening_names,
 )
 from bladehold.tables.blade_materials import BladeMaterial, blade_material, blade_material_names
+from bladehold.tables.cells import Cell, CellVoltage, cell, cell_names, cell_voltages
 from bladehold.tables.fasteners import (
     ClearanceHole,
     Head,
@@ -59,6 +60,8 @@ __all__ = [
     "MARKS",
     "BasicProfile",
     "BladeMaterial",
+    "Cell",
+    "CellVoltage",
     "ClearanceHole",
     "Embedding",
     "Engagement",
@@ -86,6 +89,9 @@ __all__ = [
     "bearing_area",
     "blade_material",
     "blade_material_names",
+    "cell",
+    "cell_names",
+    "cell_voltages",
     "clearance_fits",
     "clearance_hole",
     "embedding",

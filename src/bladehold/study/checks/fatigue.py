@@ -9,8 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bladehold.study import life_members as members
-from bladehold.study.life import Judged, at_place, judge, of_state, scatter, told
-from bladehold.study.life_members import Found, Member
+from bladehold.study.cycles import COURSE
+from bladehold.study.life import Judged, at_place, member_of, of_state, scatter, told
+from bladehold.study.life_members import Found, Member, Unchecked
 from bladehold.study.record import FloatArray, Outcome
 from bladehold.study.situation import Situation
 from bladehold.tables import factor
@@ -25,15 +26,17 @@ def _outcome(make: Callable[[Situation], Found], now: Situation) -> Outcome | No
     Start and stop stand in the condition with the greatest swing from rest. A member that cannot be checked
     says so and has no margin.
     """
-    member = make(now)
-    if member is None:
+    found = member_of(now, make)
+    if found is None:
         return None
-    if not isinstance(member, Member):
+    member, judged = found
+    if not isinstance(member, Member) or judged is None:
         nothing = np.zeros(now.loads.thrust.shape)
-        return Outcome(nothing, 1.0, nothing, "", (), breaches=(member.why,))
-    judged = judge(now, member)
+        why = member.why if isinstance(member, Unchecked) else ""
+        return Outcome(nothing, 1.0, nothing, "", (), breaches=(why,))
     count = len(now.loads.names)
-    place = np.where(judged.place == count - 1, _hardest(member, judged), judged.place)
+    course = member.cycles.place == COURSE
+    place = np.where(course[judged.place], _hardest(member, judged), member.cycles.place[judged.place])
     one = np.arange(count) == place[..., np.newaxis]
     amplitude, mean, cycles = _here(now, member, judged)
     with np.errstate(divide="ignore"):
@@ -48,7 +51,7 @@ def _outcome(make: Callable[[Situation], Found], now: Situation) -> Outcome | No
             ("amplitude", _wide(amplitude, one), "Pa"),
             ("mean", _wide(mean, one), "Pa"),
             ("cycles of this kind in the service life", _wide(cycles, one), ""),
-            ("of starting and stopping (1) or of every turn (0)", _wide(judged.place == count - 1, one), ""),
+            ("of starting and stopping (1) or of one condition (0)", _wide(course[judged.place], one), ""),
             ("share of the damage as it is", _wide(share, one), ""),
             (LIFE, _wide(judged.hours * 3600.0, one), "s"),
             (SERVICE_LIFE, now.build.flying.service_life, "s"),
@@ -56,7 +59,7 @@ def _outcome(make: Callable[[Situation], Found], now: Situation) -> Outcome | No
         ),
         strengths=(*member.chosen.provenances, factor("scatter_curve").provenance),
         breaches=(*told(now, member), now.contact_breach),
-        source=f"{member.stress.method}; Miner, J. Appl. Mech. 12 (1945)",
+        source=f"{member.cycles.stress.method}; Miner, J. Appl. Mech. 12 (1945)",
     )
 
 
@@ -67,22 +70,21 @@ def _wide(values: FloatArray | NDArray[np.bool_], one: NDArray[np.bool_]) -> Flo
 
 def _here(now: Situation, member: Member, judged: Judged) -> tuple[FloatArray, FloatArray, FloatArray]:
     """Amplitude and mean (Pa) of the worst state in the cycle that damages most, and its number."""
-    stress, shape = member.stress, judged.shares.shape
+    cycles = member.cycles
 
     def at(values: FloatArray) -> FloatArray:
-        whole = np.broadcast_to(values, (len(values), *shape))
-        return at_place(of_state(whole, judged.state), judged.place)
+        return at_place(of_state(values, judged.state), judged.place)
 
-    amplitude, greatest = at(stress.amplitude), at(stress.greatest)
-    rate = at_place(np.broadcast_to(member.rates, shape), judged.place)
-    return amplitude, greatest - amplitude, rate * now.build.flying.service_life / 3600.0
+    amplitude, greatest = at(cycles.stress.amplitude), at(cycles.stress.greatest)
+    return amplitude, greatest - amplitude, at(cycles.rates) * now.build.flying.service_life / 3600.0
 
 
 def _hardest(member: Member, judged: Judged) -> NDArray[np.intp]:
     """The condition with the greatest stress in the worst state."""
-    greatest = np.where(member.rates > 0.0, member.stress.greatest, -np.inf)
-    whole = np.broadcast_to(greatest, (len(greatest), *judged.shares.shape))
-    return np.asarray(of_state(whole, judged.state)[..., :-1].argmax(axis=-1))
+    cycles = member.cycles
+    lasting = (cycles.rates > 0.0) & (cycles.place != COURSE)
+    greatest = of_state(np.where(lasting, cycles.stress.greatest, -np.inf), judged.state)
+    return np.asarray(cycles.place[greatest.argmax(axis=-1)])
 
 
 pivot_thread = partial(_outcome, members.pivot_thread)

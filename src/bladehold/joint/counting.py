@@ -1,0 +1,101 @@
+"""Rainflow counting of load histories, by the places of the reversals instead of by their ranges.
+
+Which reversals make a cycle depends on the order of the values alone, not on their size. Cycles counted on
+one load can so be evaluated with every other that a part bears at the same two instants, and histories that
+rise and fall alike are counted once.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from bladehold.joint._arrays import Floats, real
+
+Integers = NDArray[np.intp]
+
+
+@dataclass(frozen=True, eq=False)
+class CyclePairs:
+    """Cycles of histories [..., L] by the places of their ends.
+
+    first, second - of the ends along the history, count - 1 of a whole cycle, 0.5 of a half one, 0 where this
+    history has fewer cycles than others, [..., K].
+    """
+
+    first: Integers
+    second: Integers
+    count: Floats
+
+
+def rainflow_pairs(series: ArrayLike, *, repeating: bool = False) -> CyclePairs:
+    """Rainflow cycles of one or many load histories.
+
+    Arguments:
+        series: loads in order, shape (..., L), L at least 2, any unit; repeating: whether the end of the
+        history is followed by its beginning, as of flights that begin and end at rest. It is then counted
+        from its greatest load on, and holds whole cycles only.
+    Returns: `CyclePairs`, K the number of cycles of the history that has most.
+    Errors: ValueError when a load is not finite or there are fewer than two.
+    Source: ASTM E1049-85 (2017), 5.4.4 and 5.4.5, by the library rainflow; that order alone matters follows
+        from the rule, which compares ranges with one end in common.
+
+    >>> pairs = rainflow_pairs([0.0, 5.0, 2.0, 4.0, 0.0], repeating=True)
+    >>> sorted(zip(pairs.first.tolist(), pairs.second.tolist(), pairs.count.tolist()))
+    [(1, 0, 1.0), (2, 3, 1.0)]
+    """
+    loads = real("load", series)
+    if loads.ndim == 0 or loads.shape[-1] < 2:
+        raise ValueError(f"a history needs two loads at least, got the shape {loads.shape}")
+    rows = loads.reshape(-1, loads.shape[-1])
+    patterns, which = np.unique(_ranks(rows), axis=0, return_inverse=True)
+    counted = [_of_pattern(pattern, repeating) for pattern in patterns]
+    most = max(1, *(len(cycles) for cycles in counted))
+    first, second = (np.zeros((len(counted), most), dtype=np.intp) for _ in range(2))
+    count = np.zeros((len(counted), most))
+    for row, cycles in enumerate(counted):
+        for at, (start, end, times) in enumerate(cycles):
+            first[row, at], second[row, at], count[row, at] = start, end, times
+    shape = (*loads.shape[:-1], most)
+    which = which.ravel()
+    return CyclePairs(*(values[which].reshape(shape) for values in (first, second, count)))
+
+
+def _ranks(rows: Floats) -> Integers:
+    """Place of every value in the order of its row, equal values alike; [rows, L]."""
+    order = np.argsort(rows, axis=-1, kind="stable")
+    sorted_rows = np.take_along_axis(rows, order, axis=-1)
+    steps = np.concatenate(
+        [np.zeros((len(rows), 1), bool), sorted_rows[:, 1:] > sorted_rows[:, :-1]], axis=-1
+    )
+    ranks = np.empty(rows.shape, dtype=np.intp)
+    np.put_along_axis(ranks, order, np.cumsum(steps, axis=-1), axis=-1)
+    return ranks
+
+
+def _of_pattern(ranks: Integers, repeating: bool) -> list[tuple[int, int, float]]:
+    """Cycles of one history, as places of their ends and their count."""
+    from rainflow import extract_cycles
+
+    length = ranks.size
+    if not repeating:
+        found = [(start, end, times) for _, _, times, start, end in extract_cycles(ranks.tolist())]
+        return [cycle for cycle in found if ranks[cycle[0]] != ranks[cycle[1]]]
+    start = int(ranks.argmax())
+    # Beginning and ending with the greatest load, its two half cycles with the least make a whole one.
+    places = (start + np.arange(length + 1)) % length
+    cycles: list[tuple[int, int, float]] = []
+    halves = 0.0
+    for _, _, times, one, other in extract_cycles(ranks[places].tolist()):
+        ends = int(places[one]), int(places[other])
+        if ranks[ends[0]] == ranks[ends[1]]:
+            continue
+        if times == 1.0:
+            cycles.append((*ends, 1.0))
+        else:
+            halves += times
+    if halves:
+        cycles.append((start, int(ranks.argmin()), halves))
+    return cycles

@@ -1,0 +1,153 @@
+"""The envelope: what is flown and what governs it, and the smallest margin over speed and load factor."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bladehold.aircraft import Authority, authority, commanded, effectiveness, overlaps
+from bladehold.sheet.build import Build
+from bladehold.study.assess import Assessment, assess, outcomes
+from bladehold.study.checks import STRENGTH
+from bladehold.study.kinds import Kind, Weather, kinds_of, weathers
+from bladehold.study.loads import loads_of
+from bladehold.study.situation import Situation
+from bladehold.study.trimmed import Trimmed, trimmed
+
+FloatArray = NDArray[np.float64]
+
+SPEEDS, FACTORS = 7, 7
+BEYOND = 1.25  # of the greatest speed and load factor of the sheet, that the map runs to
+LEAST_FACTOR = 0.5
+_SHRINK, _TRIES = 0.9, 8  # of the greatest load factor, where the rotor cannot give that thrust
+
+
+@dataclass(frozen=True, eq=False)
+class AircraftAnswer:
+    """kinds - all that is flown; air; trims - by air, of every kind; assessment - of all conditions; governs
+    - part by part, the condition that governs it; left - moments left for steering in hover, at the greatest
+    thrust of the sheet's rating, None without one; notes - on the layout.
+    """
+
+    assessment: Assessment
+    kinds: tuple[Kind, ...]
+    air: tuple[Weather, ...]
+    trims: tuple[Trimmed, ...]
+    left: Authority | None
+    notes: tuple[str, ...]
+
+    @property
+    def build(self) -> Build:
+        """The build it is about."""
+        return self.assessment.build
+
+    @property
+    def governs(self) -> dict[str, list[str]]:
+        """By condition, the parts whose weakest check it sets."""
+        found: dict[str, list[str]] = {}
+        for check in self.assessment.by_part().values():
+            found.setdefault(check.condition, []).append(check.part)
+        return found
+
+
+def aircraft_answer(build: Build) -> AircraftAnswer:
+    """Return what flying asks of each rotor of a build, and what governs its parts.
+
+    Errors: ValueError from the rotor when a thrust cannot be reached, or when no balance is found.
+    """
+    kinds, air = kinds_of(build), weathers(build)
+    return AircraftAnswer(
+        assessment=assess(build),
+        kinds=kinds,
+        air=air,
+        trims=trimmed(build, kinds, air),
+        left=_left(build, trimmed(build, kinds, air)[0]),
+        notes=_notes(build, trimmed(build, kinds, air)[0]),
+    )
+
+
+def _left(build: Build, found: Trimmed) -> Authority | None:
+    """Moments left in hover, the maker's rating taken as what a rotor can give."""
+    claimed = build.flying.claimed_thrust
+    if found.frame is None or found.trim is None or claimed is None:
+        return None
+    thrust, torque = found.trim.thrust[0], found.trim.torque[0]
+    return authority(commanded(effectiveness(found.frame, torque / thrust)), thrust, claimed)
+
+
+def _notes(build: Build, found: Trimmed) -> tuple[str, ...]:
+    if found.frame is None:
+        return (
+            "fewer than three places of rotors, or none that balance: every rotor is taken to lift an even share",
+        )
+    names = found.frame.names
+    return tuple(
+        f"discs of rotors {names[one]} and {names[other]} overlap: what one does to the other is not computed"
+        for one, other in overlaps(found.frame, build.propeller.diameter)
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class EnvelopeMap:
+    """speed - m/s, [S]; load_factor, [F]; margin - smallest of strength, at limit load, in the worse air,
+    part - that has it, [S, F]; asked - speed and load factor of the sheet; shortened - whether the rotor
+    reaches no more.
+    """
+
+    speed: FloatArray
+    load_factor: FloatArray
+    margin: FloatArray
+    part: tuple[tuple[str, ...], ...]
+    asked: tuple[float, float]
+    shortened: bool
+
+
+def envelope_map(build: Build) -> EnvelopeMap:
+    """Return the smallest margin of strength over speed and load factor, level flight pulled up at every
+    speed.
+
+    The aircraft turns at its pitch rate throughout, as in the manoeuvre of the sheet. The centrifugal proof,
+    which belongs to no speed, is left out.
+    Errors: ValueError when not even the load factors below that of the sheet can be flown.
+    """
+    flying = build.flying
+    top = BEYOND * max(flying.top_speed, 1.0)
+    speed, greatest = np.linspace(0.0, top, SPEEDS), BEYOND * flying.load_factor
+    for attempt in range(_TRIES):
+        factor = np.linspace(LEAST_FACTOR, greatest, FACTORS)
+        try:
+            margin, part = _margins(build, speed, factor)
+        except ValueError:
+            if attempt == _TRIES - 1:
+                raise
+            greatest *= _SHRINK
+        else:
+            return EnvelopeMap(
+                speed, factor, margin, part, (flying.top_speed, flying.load_factor), attempt > 0
+            )
+    raise AssertionError("the last try returns or raises")
+
+
+def _margins(
+    build: Build, speed: FloatArray, factor: FloatArray
+) -> tuple[FloatArray, tuple[tuple[str, ...], ...]]:
+    kinds = tuple(
+        Kind(f"{v:g} m/s, load factor {n:g}", "grid", speed=float(v), load_factor=float(n), rates=True)
+        for v in speed
+        for n in factor
+    )
+    loads = loads_of(build, kinds=kinds)
+    count = len(loads.names) - 1
+    rows, names = [], []
+    for rule, outcome in outcomes(
+        Situation(build, loads), tuple(rule for rule in STRENGTH if not rule.service)
+    ):
+        rows.append(np.broadcast_to(outcome.margin, (count + 1,))[:-1].reshape(-1, len(kinds)).min(axis=0))
+        names.append(rule.part)
+    table = np.array(rows)
+    worst = table.argmin(axis=0)
+    shape = (speed.size, factor.size)
+    part = np.array(names)[worst].reshape(shape)
+    return table.min(axis=0).reshape(shape), tuple(tuple(str(name) for name in row) for row in part)
