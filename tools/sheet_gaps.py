@@ -51,6 +51,25 @@ NEUTRAL = {
     "pivot_screw.engagement": "the whole thread of the nut",
     "pivot_screw.prevailing_torque": "0 N*m: the whole torque counts towards the least preload",
     "tie_screws.thread": "needed unless count is 0",
+    "aircraft.rotor.z": "0 mm",
+    "aircraft.rotor.cant": "0 deg: upright",
+    "aircraft.rotor.cant_direction": "0 deg",
+    "motor.maker": "nothing",
+    "motor.part": "nothing",
+    "motor.fast_no_load_current": "friction is the same at any speed",
+    "motor.fast_no_load_voltage": "friction is the same at any speed",
+    "motor.current_limit": "no limit",
+    "motor.mass": "the heat capacity is assumed",
+    "battery.energy": "not used beside capacity",
+    "battery.voltage": "as the curve of its cells ends",
+    "battery.current_limit": "no limit",
+    "flying.segment.speed": "0 m/s",
+    "flying.segment.climb": "0 m/s",
+    "flying.segment.load_factor": "1",
+    "flying.segment.payload": "0 kg",
+    "flying.case.times": "0: it counts for strength, not for lives",
+    "flying.case.lasts": "1 s",
+    "flying.case.source": "`the sheet`",
     "flying.claimed_thrust": "no comparison with a rating",
     "flying.cyclic_share": "computed round the turn",
     "flying.case.speed": "0 m/s",
@@ -86,6 +105,7 @@ OTHER = {
     "pivot_screw.thread": "M5",
     "mounting_screws.thread": "M5",
     "flying.used_thrust": "9 kgf",
+    "flying.top_speed": "14 m/s",
     "air.altitude": "2000 m",
 }
 TORQUES = {
@@ -93,7 +113,11 @@ TORQUES = {
     "mounting_screws.torque": "1 N*m",
     "pivot_screw.nut": "hexagon",
 }
-OPTIONAL_TABLES = '[tie_screws]\ncount = 2\nthread = "M3"\n[[flying.case]]\nname = "own"\nthrust = "9 kgf"\n'
+OPTIONAL_TABLES = (
+    '[tie_screws]\ncount = 2\nthread = "M3"\n[[flying.case]]\nname = "own"\nthrust = "9 kgf"\n'
+    '[motor]\nspeed_constant = "130 rpm/V"\nresistance = "48 mohm"\n'
+    '[battery]\ncells = 12\nenergy = "1400 Wh"\n'
+)
 
 
 def said(field: FieldInfo, name: str) -> Any:
@@ -104,13 +128,14 @@ def said(field: FieldInfo, name: str) -> Any:
 
 def assumptions() -> dict[str, str]:
     """What resolving small sheets puts on record for each missing key, in words."""
-    texts = [smallest(values) for values in ({}, OTHER)]
+    heavier = {key: value for key, value in OTHER.items() if key != "flying.used_thrust"}
+    texts = [smallest(values) for values in ({}, OTHER, heavier)]
     tied = OPTIONAL_TABLES.replace("count = 2", 'count = 2\ntorque = "0.9 N*m"')
     texts += [smallest(values | TORQUES) + more for values in ({}, OTHER) for more in (OPTIONAL_TABLES, tied)]
     builds = [resolve(parse_sheet(text)) for text in texts]
     values: dict[str, dict[str, set[str]]] = {}
     for build in builds:
-        for item in (*build.assumptions, *build.blade_assumptions):
+        for item in (*build.assumptions, *build.blade_assumptions, *build.drive_assumptions):
             values.setdefault(item.key, {}).setdefault(item.why, set()).add(item.value)
     found = {
         key: "; or ".join(
@@ -133,6 +158,7 @@ def smallest(values: dict[str, str]) -> str:
         top = Sheet.fields_by_key().get(table)
         if top is None or not top.is_required():
             continue
+        wanted.setdefault(table, {})
         for key, field in section.fields_by_key().items():
             if field.is_required() and section_in(field) is None:
                 wanted.setdefault(table, {})[key] = typed(said(field, "example"), field)

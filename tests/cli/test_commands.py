@@ -19,7 +19,7 @@ from bladehold.study.words import CAUTIONS, INVENTED
 EXAMPLES = Path(__file__).parents[2] / "examples"
 DELIVERED, REPAIRED = EXAMPLES / "tarn6_as_delivered.toml", EXAMPLES / "tarn6_repaired.toml"
 LINE = EXAMPLES / "ostrel_line.csv"
-ON_SHEETS = ["show", "check", "size", "limit", "calibrate"]
+ON_SHEETS = ["show", "check", "size", "limit", "calibrate", "aircraft", "drive", "life"]
 
 
 def flat(text):
@@ -108,14 +108,17 @@ def test_every_state_has_a_sign_and_a_word(cli):
     assert "✗ fails" in text and "✓ holds" in text
 
 
-def test_show_marks_what_is_assumed_and_what_is_not_used(cli):
-    text = flat(cli("show", REPAIRED).stdout.replace("│", " "))
+def test_show_marks_what_is_assumed_and_what_is_not_used(cli, tmp_path):
+    armed = tmp_path / "armed.toml"
+    armed.write_text(REPAIRED.read_text(encoding="utf-8") + '[arm]\nlength = "520 mm"\n', encoding="utf-8")
+    shutil.copy(EXAMPLES / "ow24f_stand.csv", tmp_path)
+    text = flat(cli("show", armed).stdout.replace("│", " "))
     assert "ASSUMED" in text and "kept; no check" in text
-    found = json.loads(cli("show", REPAIRED, "--json").stdout)["lines"]
+    found = json.loads(cli("show", armed, "--json").stdout)["lines"]
     by_key = {line["key"]: line for line in found}
     assert by_key["propeller.diameter"]["si"] == pytest.approx(0.6096)
     assert by_key["propeller.diameter"]["written"] == "24 in"
-    assert "no check uses it yet" in by_key["aircraft.rotor_distance"]["remark"]
+    assert "no check uses it yet" in by_key["arm.length"]["remark"]
     assert "ASSUMED" in by_key["propeller.tap_frequency"]["remark"]
 
 

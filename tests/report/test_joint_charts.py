@@ -16,7 +16,7 @@ from bladehold.report.joint_charts import (
     life_chart,
     tension_chart,
 )
-from bladehold.report.joint_words import NO_DAMAGE, hours
+from bladehold.report.joint_words import NO_DAMAGE, headline, hours
 from bladehold.report.render import render
 from bladehold.report.tightness_chart import BEST, MISSES, SERVES, between, tightness_chart
 from bladehold.study import joint_answer
@@ -35,6 +35,10 @@ def answers():
 @pytest.fixture(scope="module")
 def found(answers):
     return answers["repaired"]
+
+
+def lives_of(found):
+    return life_chart(found, headline(found))
 
 
 def layers(chart):
@@ -166,8 +170,12 @@ def test_where_no_tightness_is_asked_for_none_is_drawn(answers, name):
 def test_every_life_is_on_its_side_of_the_service_life(answers, name):
     found = answers[name]
     wanted = found.service_hours
-    rows = rows_with(life_chart(found), "kind", "hours")[0]
-    drawn = {row["name"]: row for layer in rows_with(life_chart(found), "kind", "hours") for row in layer}
+    rows = rows_with(life_chart(found, headline(found)), "kind", "hours")[0]
+    drawn = {
+        row["name"]: row
+        for layer in rows_with(life_chart(found, headline(found)), "kind", "hours")
+        for row in layer
+    }
     assert len(drawn) == len(found.lives) >= len(rows) > 0
     for life in found.lives:
         row = drawn[f"{life.part}: {life.mode}"]
@@ -182,7 +190,7 @@ def test_every_life_is_on_its_side_of_the_service_life(answers, name):
 
 
 def test_what_is_not_checked_is_seen(answers):
-    chart = life_chart(answers["circlip"])
+    chart = life_chart(answers["circlip"], headline(answers["circlip"]))
     drawn = [row for rows in rows_with(chart, "kind") for row in rows if row["kind"] == OPEN]
     assert {(row["name"], row["said"]) for row in drawn} == {("pivot screw: thread", "not checked")}
     assert "Not checked: pivot screw (thread)" in notes_of(chart)
@@ -194,7 +202,7 @@ def test_a_life_off_the_axis_stands_at_its_end(found):
         replace(found.lives[0], hours=1e-9 * wanted),
         replace(found.lives[1], hours=1e9 * wanted),
     )
-    chart = life_chart(replace(found, lives=lives))
+    chart = life_chart(replace(found, lives=lives), "as it is")
     short, long = rows_with(chart, "kind", "hours")[0]
     axis = next(x for layer in layers(chart) if "domain" in (x := layer["encoding"]["x"]).get("scale", {}))
     low, high = axis["scale"]["domain"]
@@ -203,7 +211,7 @@ def test_a_life_off_the_axis_stands_at_its_end(found):
 
 
 def test_lives_do_not_rest_on_colour_alone(found):
-    for layer in layers(life_chart(found)):
+    for layer in layers(life_chart(found, headline(found))):
         encoding = layer["encoding"]
         if "shape" in encoding:
             assert encoding["shape"]["field"] == encoding["color"]["field"]
@@ -224,7 +232,7 @@ def test_lines_differ_by_dash_and_shape(found, draw):
             assert len({str(look) for look in scale["range"]}) == len(scale["domain"])
 
 
-@pytest.mark.parametrize("draw", [tension_chart, tightness_chart, life_chart])
+@pytest.mark.parametrize("draw", [tension_chart, tightness_chart, lives_of])
 def test_notes_fit_and_carry_the_cautions(found, draw):
     assessment = replace(found.assessment, build=replace(found.build, name="long " * 40 + "x" * 200))
     title = draw(replace(found, assessment=assessment)).to_dict()["title"]
@@ -237,6 +245,6 @@ def test_notes_fit_and_carry_the_cautions(found, draw):
 def test_all_pictures_of_all_builds_are_drawn(answers, name):
     found = answers[name]
     assert clevis_svg(found.assessment).startswith("<svg")
-    charts = [tension_chart, life_chart, *([tightness_chart] if name in TIGHT else [])]
+    charts = [tension_chart, lives_of, *([tightness_chart] if name in TIGHT else [])]
     for draw in charts:
         assert render(draw(found), "svg").startswith(b"<svg")

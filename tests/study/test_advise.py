@@ -31,7 +31,7 @@ def test_most_is_the_best_of_what_is_tried_and_comes_true(make):
 
 def test_enough_is_the_first_that_suffices():
     heavy = delivered()
-    build = replace(heavy, flying=replace(heavy.flying, used_thrust=0.5 * heavy.flying.used_thrust))
+    build = replace(heavy, flying=replace(heavy.flying, used_thrust=0.4 * heavy.flying.used_thrust))
     enough = advise(assess(build)).enough
     assert enough is not None
     first = next(text for text, margin in tried(build) if margin >= build.policy.marginal)

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+import rainflow
 from sheets import delivered, repaired
 
 from bladehold.joint import damage, fatigue
@@ -12,10 +13,11 @@ from bladehold.study import assess, life_members
 from bladehold.study.assess import outcomes
 from bladehold.study.checks import FATIGUE, RULES
 from bladehold.study.clevis import AS_BUILT, clevis_of
-from bladehold.study.life import START_STOP, judge, lives_of, scatter
+from bladehold.study.course import REST
+from bladehold.study.life import case_of, judge, lives_of, scatter
 from bladehold.study.loads import loads_of
 from bladehold.study.situation import Situation
-from bladehold.study.turns import _SOLVED
+from bladehold.study.turns import _SOLVED, flown_in
 from bladehold.tables import material
 
 BUILDS = {"delivered": delivered, "repaired": repaired}
@@ -46,15 +48,17 @@ def members(now):
 
 def grown(member, factor):
     """The member with all its stresses times a factor, its cycles read anew."""
-    stress = member.stress
+    stress = member.cycles.stress
     amplitude, greatest = factor * stress.amplitude, factor * stress.greatest
     cycles = member.chosen.curve.cycles(greatest, greatest - 2.0 * amplitude)
-    return replace(member, stress=replace(stress, amplitude=amplitude, greatest=greatest, cycles=cycles))
+    changed = replace(stress, amplitude=amplitude, greatest=greatest, cycles=cycles)
+    return replace(member, cycles=replace(member.cycles, stress=changed))
 
 
 def test_thread_of_the_mounting_screws_by_hand():
-    """Every condition's swing with its turns, and one start a flight; loads doubled so that they damage."""
-    now = Situation(repaired(), scaled(LOADS["repaired"], 2.0))
+    """Every turn, the course of every flight and its loops, by plain rainflow; loads large enough to damage.
+    """
+    now = Situation(repaired(), scaled(LOADS["repaired"], 2.5))
     life = life_of(now, "mounting screws", "thread")
     loads, screw = now.loads, now.build.mounting.screw
     even, swing = loads.thrust / 4, 2.0 * loads.hub_moment / (4 * now.build.mounting.bolt_circle / 2)
@@ -66,10 +70,26 @@ def test_thread_of_the_mounting_screws_by_hand():
         if stress > endurance:
             turns = loads.speed[n] / (2 * np.pi) * 3600 * loads.time_share[n]
             done += turns / (2e6 * (endurance / stress) ** 3)
-    whole = (max((even + swing)[:-1]) - min(0.0, *(even - swing)[:-1])) / 2 / area
-    if whole > endurance:
-        done += 3600 / now.build.flying.flight_time / (2e6 * (endurance / whole) ** 3)
-    assert done > 0.0
+    turning = done
+
+    def damage_of(swing_of_force, per_hour):
+        stress = swing_of_force / 2 / area
+        return per_hour / (2e6 * (endurance / stress) ** 3) if stress > endurance else 0.0
+
+    for course in loads.courses:
+        flights = course.share * 3600 / now.build.flying.flight_time
+        ends = {at: (even[at] - swing[at], even[at] + swing[at]) for at in range(len(loads.names) - 1)} | {
+            REST: (0.0, 0.0)
+        }
+        history = [value for at in course.places for value in ends[at]]
+        top = history.index(max(history))
+        closed = [*history[top:], *history[:top], history[top]]
+        for size, count in rainflow.count_cycles(closed):
+            done += damage_of(size, flights * count)
+        for loop in course.loops:
+            four = [*ends[loop.first], *ends[loop.second]]
+            done += damage_of(max(four) - min(four), flights * loop.times)
+    assert done > turning > 0.0
     assert life.hours == pytest.approx(1 / (8 * done), rel=1e-9)
     assert life.scatter == scatter() == 8.0
 
@@ -84,20 +104,20 @@ def test_shank_feels_start_and_stop_by_hand():
     now = Situation(repaired(), replace(loads, root=root))
     member = life_members.pivot_section(now)
     d = now.build.pivot.shear_diameter
-    pull = root.in_plane[:-1].max()
-    moment = now.bedded.greatest * pull / 2
     model = clevis_of(now.build, AS_BUILT, now.tie_preload)
     clamp = float(now.pivot_preload.maximum)
     state = solve_clevis(model, np.append(0.0, root.flap_mean[:-1]), np.append(0.0, root.lift[:-1]), clamp)
-    tension = state.screw_tension
-    bending, area = 32 * moment / (np.pi * d**3), np.pi / 4 * d**2
-    amplitude = bending / 2 + (tension.max() - tension.min()) / 2 / area
-    mean = bending / 2 + (tension.max() + tension.min()) / 2 / area
-    assert member.stress.amplitude[-1, -1] == pytest.approx(amplitude, rel=1e-6)
-    assert member.stress.greatest[-1, -1] == pytest.approx(amplitude + mean, rel=1e-6)
-    assert member.stress.amplitude[-1, :-1].max() == 0.0
-    assert member.rates[-1] == pytest.approx(3600 / now.build.flying.flight_time)
-    assert life_of(now, "pivot screw", "section between lug and plates").case == START_STOP
+    bending = 32 * now.bedded.greatest * np.append(0.0, root.in_plane[:-1]) / 2 / (np.pi * d**3)
+    fibre = bending + state.screw_tension / (np.pi / 4 * d**2)
+    amplitude, mean = (fibre.max() - fibre[0]) / 2, (fibre.max() + fibre[0]) / 2
+    stress, cycles = member.cycles.stress, member.cycles
+    largest = stress.amplitude[-1].argmax()
+    assert cycles.group[largest] == "start and stop"
+    assert stress.amplitude[-1, largest] == pytest.approx(amplitude, rel=1e-6)
+    assert stress.greatest[-1, largest] == pytest.approx(amplitude + mean, rel=1e-6)
+    assert stress.amplitude[-1, cycles.turning].max() == 0.0
+    # The hardest condition is one of the warm air, flown in every second flight.
+    assert cycles.rates[-1, largest] == pytest.approx(0.5 * 3600 / now.build.flying.flight_time)
 
 
 @pytest.mark.parametrize("name", BUILDS)
@@ -132,7 +152,8 @@ def test_multiple_of_the_stresses_gives_the_service_life(name):
 def test_scatter_divides_the_life():
     now = situation("delivered")
     member = life_members.plate_hole(now)
-    rates = member.rates / np.where(member.stress.cycles > 0.0, member.stress.cycles, np.nan)
+    cycles = member.cycles
+    rates = cycles.rates / np.where(cycles.stress.cycles > 0.0, cycles.stress.cycles, np.nan)
     assert judge(now, member).hours == pytest.approx((1 / (8 * rates.sum(axis=-1))).min(), rel=1e-9)
 
 
@@ -156,13 +177,15 @@ def test_a_clamped_root_whose_friction_holds_bends_no_shank():
     )
     folding = replace(base, pivot=replace(base.pivot, tightening=tightening))
     assert (Situation(held, loads).pull_at_yield[:-1] == 0.0).all()
-    still, bent = (life_members.pivot_section(Situation(build, loads)).stress for build in (held, folding))
-    assert still.amplitude[:, -1].max() < 0.3 * bent.amplitude[:, -1].max()
+    still, bent = (
+        life_members.pivot_section(Situation(build, loads)).cycles.stress for build in (held, folding)
+    )
+    assert still.amplitude.max() < 0.3 * bent.amplitude.max()
     loose = replace(held, pivot=replace(held.pivot, tightening=replace(tightening, torque=0.0)))
-    slips = life_members.pivot_section(Situation(loose, loads)).stress
+    slips = life_members.pivot_section(Situation(loose, loads)).cycles.stress
     pull = loads.root.in_plane[:-1].max()
     bending = 16 * Situation(loose, loads).pin_moment_of(pull) / (np.pi * held.pivot.shear_diameter**3)
-    assert slips.amplitude[:, -1].max() > bending
+    assert slips.amplitude.max() > bending
 
 
 def test_batch_axes_agree_with_one_by_one():
@@ -193,22 +216,23 @@ def test_table_of_states_stands_for_solving_each():
         for name, value in vars(loads.root).items()
     }
     many = replace(
-        loads, names=tuple(loads.names[i] for i in index), thrust=tiled(loads.thrust),
+        loads, names=tuple(loads.names[i] for i in index), thrust=tiled(loads.thrust), courses=(),
         speed=tiled(loads.speed), torque=tiled(loads.torque), hub_moment=tiled(loads.hub_moment) * vary,
         flight=tiled(loads.flight), time_share=tiled(loads.time_share) * count / 200,
         root=type(loads.root)(**root),
     )  # fmt: skip
     table = Situation(build, many)
     assert np.unique(table.turning.place).size > _SOLVED
+    flown = np.flatnonzero(flown_in(many)[:-1])
     turning = table.turning
     model = clevis_of(build, AS_BUILT, table.tie_preload)
     lift = np.stack((many.root.lift, many.root.lift - 2 * many.root.lift_swing))
     flap = np.stack(
         (many.root.flap_mean + many.root.flap_cyclic, many.root.flap_mean - many.root.flap_cyclic)
     )
-    exact = solve_clevis(model, flap[:, :-1], lift[:, :-1], float(table.pivot_preload.maximum))
+    exact = solve_clevis(model, flap[:, flown], lift[:, flown], float(table.pivot_preload.maximum))
     for name in ("screw_tension", "upper_hole_moment", "lower_inboard_moment"):
-        found = getattr(turning.state, name)[-1][turning.place[:, :-1]]
+        found = getattr(turning.state, name)[-1][turning.place[:2, flown]]
         right = getattr(exact, name)
         assert np.abs(found - right).max() <= 5e-3 * np.ptp(right)
 
@@ -222,10 +246,10 @@ def test_the_case_told_is_the_most_damaging(name):
             assert life.case_share == 0.0
             continue
         with np.errstate(divide="ignore"):
-            every = member.rates / member.stress.cycles
+            every = member.cycles.rates / member.cycles.stress.cycles
         parts = every[every.sum(axis=-1).argmax()]
-        names = [*now.loads.names[:-1], START_STOP]
-        assert life.case == names[parts.argmax()]
+        assert life.case == case_of(now, member.cycles, int(parts.argmax()))
+        assert sum(share for _, share in life.groups) == pytest.approx(1.0)
         assert life.case_share == pytest.approx(parts.max() / parts.sum(), rel=1e-9)
     for rule, outcome in outcomes(now, FATIGUE_RULES):
         assert (outcome.factor > 0.0).sum() <= 1, rule.key
@@ -233,11 +257,12 @@ def test_the_case_told_is_the_most_damaging(name):
 
 
 def test_no_time_no_damage():
-    now = Situation(repaired(), replace(LOADS["repaired"], time_share=0.0 * LOADS["repaired"].time_share))
+    never = {"time_share": 0.0 * LOADS["repaired"].time_share, "courses": ()}
+    now = Situation(repaired(), replace(LOADS["repaired"], **never))
     for life in lives_of(now):
         assert life.hours == np.inf and life.multiplier > 1e6
     # A condition without a share of the flight counts for nothing, however hard it is.
-    base = LOADS["repaired"]
+    base = replace(LOADS["repaired"], courses=())
     wild = base.root.flap_cyclic.copy()
     wild[2] *= 50.0
     share = base.time_share.copy()
@@ -287,19 +312,16 @@ def test_borrowed_curves_are_told():
 def test_worse_of_least_and_greatest_preload_counts():
     now = situation("repaired")
     member = life_members.pivot_thread(now)
-    assert member.stress.amplitude.shape[0] == 4
+    cycles = member.cycles
+    assert cycles.stress.amplitude.shape[0] == 4
     alone = []
     for state in range(4):
-        one = replace(
-            member,
-            stress=replace(
-                member.stress,
-                **{
-                    name: getattr(member.stress, name)[state : state + 1]
-                    for name in ("cycles", "amplitude", "greatest")
-                },
-            ),
-        )
+        parts = {
+            name: getattr(cycles.stress, name)[state : state + 1]
+            for name in ("cycles", "amplitude", "greatest")
+        }
+        stress = replace(cycles.stress, **parts)
+        one = replace(member, cycles=replace(cycles, stress=stress, rates=cycles.rates[state : state + 1]))
         alone.append(float(judge(now, one).multiplier))
     assert float(judge(now, member).multiplier) == min(alone)
     assert len(set(alone)) > 1
@@ -311,5 +333,10 @@ def test_start_stop_rate_and_turn_rate():
     assert rates[:-1] == pytest.approx(
         damage.turn_cycles_per_hour(now.loads.speed, now.loads.time_share)[:-1], rel=1e-12
     )
-    assert rates[-1] == pytest.approx(4.0 * 900.0 / now.build.flying.flight_time)
+    assert rates[-1] == 0.0
+    cycles = life_members.pivot_thread(now).cycles
+    whole = cycles.rates * np.array([group == "start and stop" for group in cycles.group])
+    # From rest to the hardest and back once a flight, other cycles between conditions beside it.
+    hardest = cycles.stress.amplitude * (whole > 0.0)
+    assert whole[0, hardest[0].argmax()] == pytest.approx(0.5 * 3600.0 / now.build.flying.flight_time)
     assert rates[:-1].max() * 300 * 8 > fatigue.VDI_KNEE

@@ -38,8 +38,10 @@ def test_level_flight_carries_weight_and_overcomes_drag():
     assert np.hypot(edge, axial) == pytest.approx(speed)
     density = float(conditions.air.density[at])
     over_weight = 0.5 * density * speed**2 * build.aircraft.drag_area / (build.aircraft.mass * GRAVITY)
-    assert thrust * axial / speed == pytest.approx(over_weight * build.flying.used_thrust)
-    assert thrust * edge / speed == pytest.approx(build.flying.used_thrust)
+    # The rotors' own drag tilts the aircraft further than its frame's would, and the rear rotors lift more.
+    assert over_weight < axial / edge < 1.4 * over_weight
+    share = thrust / build.flying.used_thrust
+    assert np.hypot(1.0, over_weight) < share < 1.15 * np.hypot(1.0, over_weight)
 
 
 def test_one_temperature_is_not_checked_twice():
@@ -157,7 +159,7 @@ def test_pitching_counts_in_manoeuvres_only():
     )
     names = loads_of(build).names
     for at, name in enumerate(names):
-        hard = name.startswith(("pull-up", "manoeuvre"))
+        hard = name.startswith(("pull-up", "manoeuvre", "tilting"))
         assert (turning[at] > still[at] + 0.5) if hard else (turning[at] == still[at])
 
 
@@ -180,7 +182,7 @@ def test_twelve_azimuths_know_the_swing_of_many():
     build = delivered()
     conditions = conditions_of(build)
     geometry, polar = blade_of(build)
-    windy = conditions.of(np.flatnonzero(conditions.edge_speed > 0.0))
+    windy = conditions.of(np.flatnonzero((conditions.edge_speed > 0.0) & (conditions.gust == 0.0)))
     few = rotor_air(build, windy, solved_rotors(build, windy, geometry, polar, AZIMUTHS))
     fine = solve_windy(build, windy, geometry, polar, 72)
     flap = blade_moments(fine, build.hub.pivot_radius).flap
@@ -196,8 +198,11 @@ def test_the_lower_rotor_of_a_pair_turns_faster_the_farther_it_stands_below():
         return loads_of(replace(build, aircraft=aircraft)).speed[:-1]
 
     flat, near, far = (speeds(*case) for case in (("flat", 0.1), ("coaxial", 0.1), ("coaxial", np.inf)))
-    assert np.all(near > flat) and np.all(far >= near)
-    hover = loads_of(delivered()).names.index("hover, warm")
+    names = loads_of(delivered()).names[:-1]
+    rising = np.array([not name.startswith("descent") for name in names])
+    assert np.all(near[rising] > flat[rising]) and np.all(far[rising] >= 0.999 * near[rising])
+    assert near[~rising] == pytest.approx(flat[~rising], rel=1e-6)
+    hover = names.index("hover, warm")
     assert far[hover] > 1.001 * near[hover]
 
 

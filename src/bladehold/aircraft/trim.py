@@ -21,6 +21,7 @@ BoolArray = NDArray[np.bool_]
 
 TOLERANCE = 1e-10  # of the weight, and of the weight times the reach of the rotors
 MOST_STEPS = 200
+_LOST = 1e3  # residual beyond which the search for a balance is given up
 _TINY = 1e-30
 
 
@@ -161,15 +162,19 @@ def trimmed_flight(
         force_residual = np.linalg.norm(short, axis=-1) / weight
         moment_residual = np.linalg.norm(turning, axis=-1) / (weight * reach)
         converged = (force_residual <= TOLERANCE) & (moment_residual <= TOLERANCE)
-        if np.all(converged):
+        going_on = ~converged & (force_residual < _LOST) & (moment_residual < _LOST)
+        if not np.any(going_on):
             break
         # What the thrusts along the mean axis must give once the rest of the rotors' forces is taken off.
         mean = np.sum(thrust[..., np.newaxis] * frame.axis, axis=-2)
         upright = np.stack([np.zeros(weight.shape)] * 2 + [mean[..., 2]], axis=-1)
-        pitch, roll = _attitude(wanted - _unrotated(state.force - upright, pitch, roll))
+        rest = wanted - _unrotated(state.force - upright, pitch, roll)
+        pitch, roll = (
+            np.where(going_on, new, old) for new, old in zip(_attitude(rest), (pitch, roll), strict=True)
+        )
         matrix = commanded(effectiveness(frame, state.torque / np.where(thrust == 0.0, _TINY, thrust)))
         added = np.concatenate([-short[..., 2:], turning], axis=-1)
-        step = (np.linalg.pinv(matrix) @ added[..., np.newaxis])[..., 0]
+        step = (np.linalg.pinv(matrix) @ added[..., np.newaxis])[..., 0] * going_on[..., np.newaxis]
         thrust = thrust + step[..., : frame.count]
         if frame.steered != NO_ROTOR:
             steer = steer + step[..., -1]

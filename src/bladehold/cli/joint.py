@@ -103,11 +103,10 @@ def _drawn(found: JointAnswer, chart: Picture, condition: str | None, kind: str)
 
         return render_drawing(clevis_svg(found.assessment, condition), kind)
     from bladehold.report.joint_charts import life_chart, tension_chart
+    from bladehold.report.joint_words import headline
     from bladehold.report.tightness_chart import tightness_chart
 
-    draw = {
-        Picture.TENSION: tension_chart,
-        Picture.TIGHTNESS: tightness_chart,
-        Picture.LIFE: life_chart,
-    }[chart]
+    if chart is Picture.LIFE:
+        return render(life_chart(found, headline(found)), kind)
+    draw = {Picture.TENSION: tension_chart, Picture.TIGHTNESS: tightness_chart}[chart]
     return render(draw(found), kind)

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from bladehold.cli import blade, calibrate, joint, rotor, scan
+from bladehold.cli import blade, calibrate, flying, joint, rotor, scan
 from bladehold.cli.common import (
     FAILS,
     FAULT,
@@ -239,6 +239,7 @@ def _main(
 
 blade.register(app)
 calibrate.register(app)
+flying.register(app)
 joint.register(app)
 rotor.register(app)
 scan.register(app)

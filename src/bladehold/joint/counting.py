@@ -84,18 +84,18 @@ def _of_pattern(ranks: Integers, repeating: bool) -> list[tuple[int, int, float]
         found = [(start, end, times) for _, _, times, start, end in extract_cycles(ranks.tolist())]
         return [cycle for cycle in found if ranks[cycle[0]] != ranks[cycle[1]]]
     start = int(ranks.argmax())
-    # Beginning and ending with the greatest load, its two half cycles with the least make a whole one.
+    # Beginning and ending with the greatest load, half cycles come in pairs of one range: whole ones.
     places = (start + np.arange(length + 1)) % length
     cycles: list[tuple[int, int, float]] = []
-    halves = 0.0
+    halves: dict[tuple[int, int], tuple[int, int, float]] = {}
     for _, _, times, one, other in extract_cycles(ranks[places].tolist()):
         ends = int(places[one]), int(places[other])
-        if ranks[ends[0]] == ranks[ends[1]]:
+        low, high = sorted((int(ranks[ends[0]]), int(ranks[ends[1]])))
+        if low == high:
             continue
         if times == 1.0:
             cycles.append((*ends, 1.0))
         else:
-            halves += times
-    if halves:
-        cycles.append((start, int(ranks.argmin()), halves))
-    return cycles
+            before = halves.get((low, high), (*ends, 0.0))
+            halves[low, high] = (before[0], before[1], before[2] + times)
+    return [*cycles, *halves.values()]

@@ -32,7 +32,10 @@ class Echo:
 def echo_of(sheet: Sheet, build: Build) -> list[Echo]:
     """Return every key read, then every value assumed."""
     read = list(_lines(sheet, ()))
-    assumed = [Echo(item.key, item.value, None, "", f"ASSUMED: {item.why}") for item in build.assumptions]
+    assumed = [
+        Echo(item.key, item.value, None, "", f"ASSUMED: {item.why}")
+        for item in (*build.assumptions, *build.drive_assumptions)
+    ]
     return read + assumed
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Any
 
 from bladehold.report.chart_frame import (
@@ -24,7 +24,6 @@ from bladehold.report.joint_words import (
     NO_DAMAGE,
     NOT_CHECKED,
     gap_sentence,
-    headline,
     hours,
     life_remarks,
     life_sentence,
@@ -32,7 +31,8 @@ from bladehold.report.joint_words import (
 )
 from bladehold.report.render import MUTED
 from bladehold.report.rotor import assumed_sentences
-from bladehold.study import JointAnswer
+from bladehold.sheet import Build
+from bladehold.study import JointAnswer, LifeAnswer
 from bladehold.study.joint import POINTS
 from bladehold.study.life import MemberLife
 from bladehold.study.words import span
@@ -156,8 +156,8 @@ def _every(rows: list[dict[str, Any]], step: int) -> list[dict[str, Any]]:
     return [row for line in lines for row in [one for one in rows if one["line"] == line][::step]]
 
 
-def life_chart(found: JointAnswer) -> altair.VConcatChart:
-    """Return the life of each part on an axis of decades, with the service life marked."""
+def life_chart(found: JointAnswer | LifeAnswer, verdict: str) -> altair.VConcatChart:
+    """Return the life of each part on an axis of decades, with the service life marked, under a verdict."""
     import altair as alt
 
     wanted = found.service_hours
@@ -207,10 +207,10 @@ def life_chart(found: JointAnswer) -> altair.VConcatChart:
     left = [f"! {text}" for text in life_remarks(found)]
     past = ["* read past the end of the tests."] if any(life.beyond for life in found.lives) else []
     notes = [
-        _capital(headline(found).removeprefix(f"{found.build.name}: ")),
+        _capital(verdict.removeprefix(f"{found.build.name}: ")),
         life_sentence(found),
         *past,
-        "Every turn swings the flap moment, every flight starts and ends at rest; Miner's rule sums it.",
+        "Turns, manoeuvres, gusts, throttle steps, start and stop of every flight: Miner's rule sums them.",
         *left,
     ]
     return framed(alt.vconcat(chart), "life by part", notes, found)
@@ -259,14 +259,17 @@ def _decades(low: float, high: float) -> list[float]:
     return [10.0**e for e in range(-9, 12) if low <= 10.0**e <= high]
 
 
-def framed(chart: Any, title: str, notes: Iterable[str], found: JointAnswer) -> altair.VConcatChart:
+def framed(
+    chart: Any, title: str, notes: Iterable[str], found: JointAnswer | LifeAnswer
+) -> altair.VConcatChart:
     """The chart under title and notes, with what was assumed, the ranges left and the cautions."""
-    build = found.build
-    lines = [
-        *notes,
-        *assumed_sentences(build),
-        *ranges_left(found.assessment.loads.breaches),
-        caution(build.invented),
-    ]
+    return framed_of(chart, title, notes, found.build, found.assessment.loads.breaches)
+
+
+def framed_of(
+    chart: Any, title: str, notes: Iterable[str], build: Build, breaches: Sequence[str]
+) -> altair.VConcatChart:
+    """The same for any answer: build and the ranges left."""
+    lines = [*notes, *assumed_sentences(build), *ranges_left(breaches), caution(build.invented)]
     whole: altair.VConcatChart = titled(chart, f"{build.name}: {title}", lines, LETTERS)
     return whole

@@ -8,6 +8,7 @@ from bladehold.study import JointAnswer
 from bladehold.study.assess import MARGINAL
 from bladehold.study.checks.parts import verb
 from bladehold.study.failsafe import LEAVES, SOON, STAYS, SWINGS, Loss
+from bladehold.study.flight_life import LifeAnswer
 from bladehold.study.life import MemberLife
 from bladehold.study.tightness import Bound, Tightness, Way
 from bladehold.study.words import figures, span
@@ -196,7 +197,7 @@ def _pull(way: Way) -> str:
     return _ends(way.pull_least, way.pull_greatest, "N")
 
 
-def life_sentence(found: JointAnswer) -> str:
+def life_sentence(found: JointAnswer | LifeAnswer) -> str:
     """Return the shortest life, and how many are not checked."""
     least, open_ = found.shortest, [life for life in found.lives if life.hours is None]
     also = f" Not checked: {', '.join(f'{one.part} ({one.mode})' for one in open_)}." if open_ else ""
@@ -272,7 +273,7 @@ def remarks(found: JointAnswer) -> list[str]:
     return [*life_remarks(found), *(text for text in found.assessment.breaches if text not in known)]
 
 
-def life_remarks(found: JointAnswer) -> list[str]:
+def life_remarks(found: JointAnswer | LifeAnswer) -> list[str]:
     """Return every remark on a life with the parts it is about."""
     parts: dict[str, list[str]] = {}
     for life in found.lives:
@@ -281,7 +282,7 @@ def life_remarks(found: JointAnswer) -> list[str]:
     return [f"{', '.join(names)}: {text}" for text, names in parts.items()]
 
 
-def unconfirmed_sources(found: JointAnswer) -> list[str]:
+def unconfirmed_sources(found: JointAnswer | LifeAnswer) -> list[str]:
     """Return the sources from memory that decide a life, with the parts."""
     parts: dict[str, list[str]] = {}
     for life in found.lives:

@@ -76,7 +76,7 @@ def show_assessment(
     console.print()
     console.print(_check_table(checks, found.build.policy.marginal, every=every))
     console.print()
-    console.print(_load_table(found))
+    console.print(_load_table(found, every=every))
     show_notes(console, "Notes on the sheet", found.build.notes)
     show_assumptions(console, found.build.assumptions)
     show_notes(console, "Unconfirmed figures", unconfirmed(checks))
@@ -106,13 +106,18 @@ def _check_table(checks: Sequence[Check], marginal: float, *, every: bool) -> Ta
     return table
 
 
-def _load_table(found: Assessment) -> Table:
-    table = Table(title="Loads on one blade's root", title_justify="left", padding=(0, 1))
+def _load_table(found: Assessment, *, every: bool) -> Table:
+    """Loads in every condition, else in hover and where a part is governed."""
+    told = {check.condition for check in found.by_part().values()}
+    title = "Loads on one blade's root" + ("" if every else ", in hover and where they govern (all: --all)")
+    table = Table(title=title, title_justify="left", padding=(0, 1))
     table.add_column("condition", overflow="fold")
     for name in ("thrust\nkgf", "speed\nrpm", "centrifugal\nN", "flap moment\nN·m", "lift\nN"):
         table.add_column(name, justify="right")
     loads = found.loads
     for place, name in enumerate(loads.names):
+        if not (every or name in told or name.startswith("hover")):
+            continue
         flap = f"{loads.root.flap_mean[place]:.2f} ± {loads.root.flap_cyclic[place]:.2f}"
         table.add_row(
             name,

@@ -217,7 +217,7 @@ def _flying(sheet: Sheet) -> Iterator[Fault]:
     flying = sheet.flying
     if flying.used_thrust is not None:
         yield from _lifting(sheet, flying.used_thrust)
-    if flying.cruise_speed and flying.top_speed and flying.cruise_speed.si > flying.top_speed.si:
+    if flying.cruise_speed and flying.top_speed and flying.cruise_speed.si > flying.top_speed.si > 0.0:
         yield ("flying", "cruise_speed"), f"{flying.cruise_speed} is more than top_speed ({flying.top_speed})"
     low = sheet.air.altitude if sheet.air else None
     if flying.altitude_max and low and flying.altitude_max.si < low.si:

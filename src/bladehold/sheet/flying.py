@@ -113,10 +113,12 @@ class Flying(f.Section):
     control_time: f.Duration | None = f.key("in which pitch and roll rates are reached", "0.4 s")
     yaw_rate: f.BodyRate | None = f.key("greatest yaw rate", "45 deg/s")
     yaw_time: f.Duration | None = f.key("in which it is reached", "2 s")
-    bank: f.Angle | None = f.key("greatest bank angle in a turn at cruise speed", "35 deg")
+    bank: Annotated[Quantity, f.quantity("angle", "deg", low=0, high=75)] | None = f.key(
+        "greatest bank angle in a turn at cruise speed", "35 deg"
+    )
     gust: f.Speed | None = f.key("vertical gust", "9.1 m/s")
     gusts: Annotated[int, f.whole(0, 100000)] | None = f.key(
-        "such gusts in a flight, as many from above as from below", "1"
+        "such gusts in a flight, of each kind: from below and above, in hover and at top speed", "1"
     )
     wind: f.Speed | None = f.key("steady wind that missions are flown in", "5 m/s")
     altitude_max: f.Altitude | None = f.key("highest pressure altitude flown at", "1500 m")

@@ -208,8 +208,8 @@ class Motor(f.Section):
     )
     fast_no_load_voltage: f.Voltage | None = f.key("that higher voltage", "44 V")
     current_limit: f.Current | None = f.key("largest current allowed", "70 A")
-    pole_pairs: Annotated[int, f.whole(1, 60)] | None = f.key("pole pairs", "14")
-    mass: f.PartMass | None = f.key("mass with cables", "410 g")
+    pole_pairs: Annotated[int, f.whole(1, 60)] | None = f.key("pole pairs", "14", used=False)
+    mass: f.PartMass | None = f.key("mass with cables, for its heat capacity", "410 g")
     temperature_limit: Annotated[Quantity, f.quantity("temperature", "degC", low=0, high=300)] | None = f.key(
         "highest winding temperature", "120 degC"
     )
@@ -235,7 +235,7 @@ class Battery(f.Section):
     resistance: f.Resistance | None = f.key("internal resistance of the pack, warm and full", "18 mohm")
     temperature: f.AirTemperature | None = f.key("of the cells in flight", "25 degC")
     current_limit: f.Current | None = f.key("largest current of the pack", "400 A")
-    mass: f.Mass | None = f.key("mass of the pack", "7.4 kg")
+    mass: f.Mass | None = f.key("mass of the pack", "7.4 kg", used=False)
     other_power: Annotated[Quantity, f.quantity("power", "W", low=0, high=100000)] | None = f.key(
         "drawn by everything but the rotors", "40 W"
     )

@@ -1,8 +1,11 @@
-"""The answers: assess, size, limit, advise, range, blade, joint."""
+"""The answers: assess, size, limit, advise, range, blade, joint, aircraft, drive, life."""
 
 from bladehold.study.advise import Advice, Advices, advise
 from bladehold.study.assess import Assessment, assess
 from bladehold.study.blade import BladeAnswer, blade_answer
+from bladehold.study.drive import DriveAnswer, NoDriveError, drive_answer
+from bladehold.study.envelope import AircraftAnswer, EnvelopeMap, aircraft_answer, envelope_map
+from bladehold.study.flight_life import LifeAnswer, life_answer
 from bladehold.study.joint import JointAnswer, joint_answer
 from bladehold.study.limit import Limit, limit
 from bladehold.study.loads import Loads, loads_of
@@ -13,18 +16,27 @@ from bladehold.study.size import Sizing, size
 __all__ = [
     "Advice",
     "Advices",
+    "AircraftAnswer",
     "Assessment",
     "BladeAnswer",
     "Check",
+    "DriveAnswer",
+    "EnvelopeMap",
     "JointAnswer",
+    "LifeAnswer",
     "Limit",
     "Loads",
+    "NoDriveError",
     "RangeRow",
     "Sizing",
     "advise",
+    "aircraft_answer",
     "assess",
     "blade_answer",
+    "drive_answer",
+    "envelope_map",
     "joint_answer",
+    "life_answer",
     "limit",
     "loads_of",
     "range_rows",

@@ -62,8 +62,12 @@ def solved_rotors(
     gusty = conditions.gust != 0.0
     parts: list[Solved] = []
     still, blown = np.flatnonzero(~windy & ~gusty), np.flatnonzero(windy & ~gusty)
-    if still.size:
-        parts.append((still, _still(build, conditions.of(still), geometry, polar)))
+    # In descent the wake of the upper rotor of a pair does not reach the lower one.
+    falling = np.any(conditions.axial_speed < 0.0, axis=tuple(range(conditions.axial_speed.ndim - 1)))
+    paired = falling & (build.aircraft.layout == "coaxial")
+    for columns in (still[~paired[still]], still[paired[still]]):
+        if columns.size:
+            parts.append((columns, _still(build, conditions.of(columns), geometry, polar)))
     if blown.size:
         parts.append((blown, solve_windy(build, conditions.of(blown), geometry, polar, azimuths)))
     for columns, solution in tuple(parts):
@@ -112,7 +116,7 @@ def _still(build: Build, conditions: Conditions, geometry: BladeGeometry, polar:
     blades, air = build.propeller.blades, _air(conditions, polar)
     case = (geometry, blades, conditions.thrust, conditions.axial_speed)
     alone = solve_for_thrust(*case, **air)
-    if build.aircraft.layout != "coaxial":
+    if build.aircraft.layout != "coaxial" or np.any(conditions.axial_speed < 0.0):
         return alone
     downwash, _ = wake_downwash(alone, build.aircraft.coaxial_spacing, geometry)
     return solve_for_thrust(*case, **air, downwash=downwash)

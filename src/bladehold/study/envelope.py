@@ -80,7 +80,8 @@ def _left(build: Build, found: Trimmed) -> Authority | None:
 def _notes(build: Build, found: Trimmed) -> tuple[str, ...]:
     if found.frame is None:
         return (
-            "fewer than three places of rotors, or none that balance: every rotor is taken to lift an even share",
+            "fewer than three places of rotors, or none that balance: every rotor is taken to lift an "
+            "even share",
         )
     names = found.frame.names
     return tuple(

@@ -163,7 +163,7 @@ def _manoeuvres(build: Build) -> list[Kind]:
     often = [
         replace(kind, times=float(events.manoeuvres), lasts=events.manoeuvre_time, group="manoeuvres")
         for kind in found
-        if fast > 0.0 or not kind.speed
+        if fast > 0.0 or kind.base == "hover"
     ]
     return [*often, Kind("push-over in hover", mirrored, load_factor=light, stepped=True, base="hover")]
 

@@ -18,7 +18,7 @@ from bladehold.study.loads import Loads
 
 FloatArray = NDArray[np.float64]
 
-_SOLVED = 96  # different loads that are solved one by one; of more a table is made
+_SOLVED = 256  # different loads that are solved one by one; of more a table is made
 _NODES = 12
 
 
@@ -169,7 +169,10 @@ def _tabled(moment: FloatArray, lift: FloatArray) -> _Gathered:
     """
     spread = np.linspace(0.0, 1.0, _NODES)
     extremes = moment.min() + spread * (moment.max() - moment.min())
-    nodes = np.unique(np.concatenate((extremes, np.quantile(moment, spread), [0.0])))
+    # Faces that are pressed together by preload first gape at a small moment: there the nodes lie closer.
+    near = np.outer(0.5 ** np.arange(2.0, 6.0, 0.5), [-1.0, 1.0]).ravel() * np.abs(extremes).max()
+    near = np.clip(near, extremes[0], extremes[-1])
+    nodes = np.unique(np.concatenate((extremes, np.quantile(moment, spread), near, [0.0])))
     right = np.clip(np.searchsorted(nodes, moment), 1, nodes.size - 1)
     low, high = np.full(nodes.size, np.inf), np.full(nodes.size, -np.inf)
     for at in (right - 1, right):
