@@ -56,8 +56,8 @@ def grown(member, factor):
 
 
 def test_thread_of_the_mounting_screws_by_hand():
-    """Every turn, the course of every flight and its loops, by plain rainflow; loads large enough to damage.
-    """
+    """Every turn, the course of every flight and its loops, by plain rainflow; loads large enough to "
+    "damage."""
     now = Situation(repaired(), scaled(LOADS["repaired"], 2.5))
     life = life_of(now, "mounting screws", "thread")
     loads, screw = now.loads, now.build.mounting.screw

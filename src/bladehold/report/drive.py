@@ -16,6 +16,7 @@ from bladehold.power import ENDS
 from bladehold.report.data import answer
 from bladehold.report.plain_table import number_table, show_table, word_table
 from bladehold.report.terminal import show_assumptions, show_cautions, show_notes
+from bladehold.study.checks.parts import verb
 from bladehold.study.drive import DriveAnswer, Greatest
 from bladehold.study.words import kgf, limit_sentence, rpm
 
@@ -98,7 +99,7 @@ def _claim(found: DriveAnswer, claim: float, full: Greatest) -> str:
         beyond.append(f"motor and battery turn it to {kgf(full.thrust)} kgf at the most ({full.stop})")
     if claim > held.peak_thrust or held.thrust <= 0.0:
         holds = "nothing" if held.thrust <= 0.0 else f"{kgf(held.peak_thrust)} kgf"
-        beyond.append(f"the {held.part} of the hub hold{'s' if held.part[-1] != 's' else ''} {holds}")
+        beyond.append(f"the {held.part} {verb(held.part, 'holds', 'hold')} {holds}")
     if not beyond:
         return f"The maker's rating of {kgf(claim)} kgf is within what motor, battery and hub can do."
     return f"! The maker's rating of {kgf(claim)} kgf is beyond this aircraft: {'; '.join(beyond)}."

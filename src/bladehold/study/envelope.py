@@ -21,7 +21,7 @@ FloatArray = NDArray[np.float64]
 SPEEDS, FACTORS = 7, 7
 BEYOND = 1.25  # of the greatest speed and load factor of the sheet, that the map runs to
 LEAST_FACTOR = 0.5
-_SHRINK, _TRIES = 0.9, 8  # of the greatest load factor, where the rotor cannot give that thrust
+_SHRINK, _TRIES = 0.85, 10  # of the greatest load factor, where the rotor cannot give that thrust
 
 
 @dataclass(frozen=True, eq=False)

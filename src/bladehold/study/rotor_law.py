@@ -31,21 +31,30 @@ _TILTED = ("drag_force", "side_force", "rolling_moment", "pitching_moment", "tor
 class TabledLaw:
     """Loads on the hub by thrust, for each of R states of flight, tabled at J thrusts: [R, J].
 
-    Between and beyond the nodes they follow the polynomial through them. Velocities are those of the table;
-    density - of each air over that of the table, [L]: at one ratio of thrust to density the rotor turns alike
-    and all its loads go with the density, Reynolds and Mach number left aside.
+    thrust - N, speed - of turning, rad/s, parts - the loads, at the nodes; between and beyond them all follow
+    the polynomial through them. axial - velocity down through the disc that the table is made at, m/s, [R]:
+    air that comes faster costs the power T dV more, the other loads stay. density - of each air over that of
+    the table, [L]: at one ratio of thrust to density the rotor turns alike and all its loads go with the
+    density, Reynolds and Mach number left aside.
     """
 
     thrust: FloatArray
+    speed: FloatArray
     parts: dict[str, FloatArray]
+    axial: FloatArray
     density: FloatArray
 
     def __call__(self, thrust: FloatArray, axial: FloatArray, edge: FloatArray) -> HubForces:
-        """Return the loads at thrusts (N) [L, R, N]; axial, edge - velocities (m/s), not looked at."""
+        """Return the loads at thrusts (N) and axial velocities (m/s) [L, R, N]; edge velocities are not
+        looked at.
+        """
         ratio = self.density[:, np.newaxis, np.newaxis]
         weights = _lagrange(self.thrust, thrust / ratio)
         found = {name: np.einsum("lrnj,rj->lrn", weights, values) for name, values in self.parts.items()}
-        return HubForces(**{name: ratio * values for name, values in found.items()})
+        speed = np.einsum("lrnj,rj->lrn", weights, self.speed)
+        loads = {name: ratio * values for name, values in found.items()}
+        loads["torque"] = loads["torque"] + thrust * (axial - self.axial[:, np.newaxis]) / speed
+        return HubForces(**loads)
 
 
 def _lagrange(nodes: FloatArray, at: FloatArray) -> FloatArray:
@@ -69,7 +78,7 @@ def tabled_law(
     Arguments: build; air - that the table is made in, one state of it; thrust - N, axial - velocity down
     through the disc, edge - along it, m/s, [R]; density - of each air that is flown in, kg/m^3, [L]. The
     rotor of the table turns counterclockwise seen from above. Lower rotors of pairs are taken as the upper
-    ones; without wind along the disc climb and descent are left aside, as torques then only have to balance.
+    ones; without wind along the disc the table is made in hover.
     """
     geometry, polar = blade_of(build)
     blades = build.propeller.blades
@@ -90,4 +99,5 @@ def tabled_law(
         nodes[windy] = blown.thrust
         for name, field in zip(PARTS, _TILTED, strict=True):
             parts[name][windy] = getattr(blown, field)
-    return TabledLaw(nodes, parts, density / air.density)
+    made_at = np.where(edge > 0.0, axial, 0.0)
+    return TabledLaw(nodes, speeds, parts, made_at, density / air.density)

@@ -1,0 +1,126 @@
+"""Motor and battery in the flying of the example: balance of energy, monotony, limits, endurance, "
+"refusals."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from sheets import repaired
+
+from bladehold.power import ENDS
+from bladehold.sheet.build_flying import Segment
+from bladehold.study import NoDriveError, drive_answer
+from bladehold.study.power_train import pack_of
+
+
+@pytest.fixture(scope="module")
+def found():
+    return drive_answer(repaired())
+
+
+def driven(build, motor=None, battery=None):
+    drive = build.drive
+    return replace(
+        build,
+        drive=replace(
+            drive, motor=replace(drive.motor, **motor or {}), battery=replace(drive.battery, **battery or {})
+        ),
+    )
+
+
+def test_energy_is_balanced_in_every_condition(found):
+    for state in (found.flown.full, found.flown.low):
+        motor = state.motor
+        spent = (
+            state.internal
+            + state.other
+            + sum(
+                part.sum(axis=-1)
+                for part in (state.controller, state.wiring, motor.copper, motor.iron, motor.shaft)
+            )
+        )
+        assert spent == pytest.approx(state.chemical, rel=1e-9)
+
+
+def test_shaft_power_is_that_of_the_rotor(found):
+    flown = found.flown
+    assert flown.full.motor.shaft == pytest.approx(flown.speed * flown.torque)
+    assert flown.names[found.hover] == "hover, warm"
+    assert 0.5 < found.hover_merit < 0.9
+
+
+def test_the_hardest_rotor_turns_fastest_and_draws_most(found):
+    at = found.flown.names.index("top speed, warm")
+    order = found.flown.thrust[at].argsort()
+    for values in (found.flown.speed[at], found.flown.torque[at], found.flown.full.motor.current[at]):
+        assert np.all(np.diff(values[order]) >= -1e-9)
+
+
+def test_greatest_thrust_falls_with_the_charge_and_lasting_is_no_more(found):
+    thrusts = [one.thrust for one in found.greatest]
+    assert thrusts == sorted(thrusts, reverse=True)
+    assert all(one.lasting <= one.thrust for one in found.greatest)
+    assert (
+        found.greatest[0].stop == "full throttle"
+        and found.greatest[0].lasting_stop == "temperature of the winding"
+    )
+    assert found.greatest[0].over_weight == pytest.approx(6 * thrusts[0] / (26 * 9.80665))
+
+
+def test_a_heavier_aircraft_hovers_shorter_until_it_cannot(found):
+    flies = found.endurance > 0.0
+    assert np.all(np.diff(found.endurance[flies]) < 0.0)
+    assert flies[0] and not flies[-1] and np.all(np.diff(flies.astype(int)) <= 0)
+
+
+def test_the_mission_spends_its_energy_in_order(found):
+    mission = found.mission
+    assert mission.names == ("climb to height", "transit", "survey lines", "holding for a picture", "descent")
+    assert np.all(np.diff(mission.flight.charge) < 0.0) and np.isinf(mission.flight.ends)
+    assert mission.distance == pytest.approx((0.30 * 10 + 0.40 * 6) * 18 * 60)
+    assert mission.longest.ends > repaired().flying.flight_time
+    assert mission.flight.energy == pytest.approx(
+        float(np.sum(mission.flight.power * np.diff(mission.flight.time)))
+    )
+
+
+def test_a_small_battery_ends_the_flight_and_says_where():
+    found = drive_answer(driven(repaired(), battery={"capacity": 16 * 3600.0}))
+    assert not found.serves and 0.0 < found.mission.flight.ends < 18 * 60
+    assert ENDS[int(found.mission.flight.why)] == "charge at its reserve"
+
+
+def test_a_slow_motor_saturates():
+    found = drive_answer(driven(repaired(), motor={"speed_constant": 9.0}))
+    assert found.throttle_left < 0.0 and not found.serves
+
+
+def test_manoeuvres_start_from_warm_windings_and_do_not_reach_their_own_end(found):
+    at = {name: place for place, name in enumerate(found.flown.names)}
+    hover, pull = (
+        found.flown.full.temperature[at[name], 0] for name in ("hover, warm", "pull-up in hover, warm")
+    )
+    assert hover < pull < hover + 5.0
+
+
+def test_a_full_voltage_of_the_sheet_shifts_the_curve():
+    battery = repaired().drive.battery
+    plain, high = pack_of(battery), pack_of(replace(battery, voltage=52.0))
+    assert high.voltage[-1] == pytest.approx(52.0)
+    assert high.voltage - plain.voltage == pytest.approx(52.0 - plain.voltage[-1])
+
+
+def test_without_a_mission_the_usual_mix_is_flown():
+    build = repaired()
+    found = drive_answer(replace(build, flying=replace(build.flying, segments=())))
+    assert found.mission.names == ("hover", "climb", "descent", "cruise", "top speed")
+    winching = (Segment("winching", 1.0, 0.0, 0.0, 1.0, 4.0),)
+    heavy = drive_answer(replace(build, flying=replace(build.flying, segments=winching)))
+    # Into the same wind as holding for a picture, with 4 kg more on 26 kg: thrust to the power 3/2.
+    holding = drive_answer(build).mission.power[3]
+    assert heavy.mission.power[0] / holding == pytest.approx((30 / 26) ** 1.5, rel=0.03)
+
+
+def test_without_motor_or_battery_nothing_is_guessed():
+    with pytest.raises(NoDriveError, match=r"\[motor\] or \[battery\]"):
+        drive_answer(replace(repaired(), drive=None))
