@@ -22,6 +22,7 @@ BoolArray = NDArray[np.bool_]
 TOLERANCE = 1e-10  # of the weight, and of the weight times the reach of the rotors
 MOST_STEPS = 200
 _LOST = 1e3  # residual beyond which the search for a balance is given up
+_ALIKE = 1e-6  # of the thrust: within it rotors work alike
 _TINY = 1e-30
 
 
@@ -123,8 +124,9 @@ class Trim:
 
     @property
     def hardest(self) -> NDArray[np.intp]:
-        """Number of the rotor with the greatest thrust, [...]."""
-        return np.asarray(self.thrust.argmax(axis=-1))
+        """Number of the rotor with the greatest thrust, the first of those that share it, [...]."""
+        most = self.thrust.max(axis=-1, keepdims=True)
+        return np.asarray((self.thrust >= most - _ALIKE * np.abs(most)).argmax(axis=-1))
 
 
 def trimmed_flight(

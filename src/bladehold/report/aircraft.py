@@ -57,11 +57,11 @@ def sentences(found: AircraftAnswer) -> list[str]:
     )
     trim = found.trims[0].trim
     if trim is not None:
-        force, moment = float(trim.force_residual.max()), float(trim.moment_residual.max())
+        left = max(_residuals(found))
+        bound = "less than 1e-9" if left < 1e-9 else f"{left:.0e}"
         told.append(
-            f"Balanced in {len(found.kinds)} kinds of flight in {len(found.air)} kinds of air: what is "
-            "left over "
-            f"is {max(force, moment):.0e} of the weight."
+            f"Balanced in {len(found.kinds)} kinds of flight in {len(found.air)} kinds of air: {bound} of the "
+            "weight is left over."
         )
     if found.left is not None:
         roll, pitch, yaw = found.left.moment
