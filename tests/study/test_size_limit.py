@@ -1,5 +1,6 @@
 """Size and limit agree with assess: zero where they say zero, nothing smaller holds."""
 
+import sys
 from dataclasses import replace
 
 import numpy as np
@@ -118,3 +119,14 @@ def test_same_clamp_in_another_screw():
     assert changed.hub.lug_hole - build.hub.lug_hole == pytest.approx(1e-3)
     assert changed.hub.bush_diameter - build.hub.bush_diameter == pytest.approx(1e-3)
     assert changed.pivot.shear_diameter == pytest.approx(6e-3)
+
+
+@pytest.mark.parametrize("make", [delivered, repaired])
+def test_flying_that_is_left_out_of_the_search_changes_no_limit(make, monkeypatch):
+    module = sys.modules["bladehold.study.limit"]
+    few = limit(make())
+    monkeypatch.setattr(module, "_that_matter", lambda *_: None)
+    for one, other in zip(few.parts, limit(make()).parts, strict=True):
+        assert one.part == other.part
+        assert one.thrust == pytest.approx(other.thrust, rel=1e-4)
+        assert one.peak_thrust == pytest.approx(other.peak_thrust, rel=1e-4, nan_ok=True)

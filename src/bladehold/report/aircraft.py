@@ -60,7 +60,8 @@ def sentences(found: AircraftAnswer) -> list[str]:
         left = max(_residuals(found))
         bound = "less than 1e-9" if left < 1e-9 else f"{left:.0e}"
         told.append(
-            f"Balanced in {len(found.kinds)} kinds of flight in {len(found.air)} kinds of air: {bound} of the "
+            f"Balanced in {len(found.kinds)} kinds of flight in {len(found.air)} kinds of air: {bound} "
+            "of the "
             "weight is left over."
         )
     if found.left is not None:

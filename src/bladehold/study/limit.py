@@ -12,8 +12,9 @@ from bladehold.air import speed_of_sound
 from bladehold.rotor import FASTEST_TIP_MACH
 from bladehold.rotor.bracket import bracketed_root
 from bladehold.sheet.build import Build
-from bladehold.study.assess import margins
+from bladehold.study.assess import margins, outcomes
 from bladehold.study.checks import STRENGTH
+from bladehold.study.kinds import Kind, kinds_of, weathers
 from bladehold.study.loads import Loads, loads_of
 from bladehold.study.situation import Situation
 
@@ -22,6 +23,7 @@ IntArray = NDArray[np.intp]
 
 _SMALLEST = 0.02  # of the thrusts in the sheet
 _POINTS = 6  # of the coarse row of ratios
+_NEAR = 0.2  # of the spread of what conditions ask of a check: within it one may yet govern
 _CLOSE = 5e-5  # of the thrust; a limit is quoted to three figures
 
 
@@ -69,7 +71,8 @@ def limit(build: Build, loads: Loads | None = None) -> Limit:
     Arguments: build; loads - those of the build if they are known already. Returns Limit.
     """
     ratios = np.geomspace(_SMALLEST, _reach(build, loads_of(build) if loads is None else loads), _POINTS)
-    table = margins(Situation(build, loads_of(build, ratios)))
+    coarse = Situation(build, loads_of(build, ratios))
+    table = margins(coarse)
     rows = {name: _log_margin(margin) for name, margin in table.items()}
     found = {name: row for name, row in rows.items() if row[0] >= 0.0 and row.min() < 0.0}
     parts = [
@@ -78,7 +81,7 @@ def limit(build: Build, loads: Loads | None = None) -> Limit:
         if name not in found
     ]
     if found:
-        parts += _closed_in(build, ratios, found)
+        parts += _closed_in(build, ratios, found, _that_matter(build, coarse))
     parts.sort(key=lambda part: part.thrust)
     return Limit(tuple(parts), build.flying.used_thrust, build.flying.claimed_thrust)
 
@@ -93,10 +96,37 @@ def _reach(build: Build, loads: Loads) -> float:
     return float(max(1.5, 0.8 * (FASTEST_TIP_MACH * sound / tip_speed) ** 2))
 
 
-def _closed_in(build: Build, ratios: FloatArray, rows: dict[str, FloatArray]) -> list[PartLimit]:
+def _that_matter(build: Build, coarse: Situation) -> tuple[Kind, ...] | None:
+    """Kinds of flight that a limit may rest on; None for all, where the user has cases of his own.
+
+    Those whose margin comes near the smallest of any check at one of the coarse ratios, the fastest, the one
+    with the most thrust, and what they come out of.
+    """
+    if build.flying.cases:
+        return None
+    loads, kinds, air = coarse.loads, kinds_of(build), weathers(build)
+    count = len(kinds) * len(air)
+    matters = np.zeros(count, dtype=bool)
+    for values in (loads.speed, loads.thrust):
+        matters[np.unique(values[..., :count].argmax(axis=-1))] = True
+    for _, outcome in outcomes(coarse, STRENGTH):
+        used = 1.0 / (1.0 + np.broadcast_to(outcome.margin, loads.thrust.shape)[..., :count])
+        most, least = used.max(axis=-1, keepdims=True), used.min(axis=-1, keepdims=True)
+        # Where all conditions ask much the same, as of a preload, the hardest still stand out from the others.
+        near = most - _NEAR * (most - least)
+        matters |= ((used >= near) & (least < 0.999 * most)).any(axis=0)
+    names = {kinds[at % len(kinds)].name for at in np.flatnonzero(matters)}
+    names |= {kind.base for kind in kinds if kind.name in names}
+    return tuple(kind for kind in kinds if kind.name in names)
+
+
+def _closed_in(
+    build: Build, ratios: FloatArray, rows: dict[str, FloatArray], kinds: tuple[Kind, ...] | None
+) -> list[PartLimit]:
     """The limits of parts whose log(1 + margin) on the coarse ratios falls through zero once or more.
 
-    Arguments: ratios [K]; rows - the log-margins [K] of each part. The first fall is the one found.
+    Arguments: ratios [K]; rows - the log-margins [K] of each part; kinds - of flight that are looked at. The
+    first fall is the one found.
     """
     names = tuple(rows)
     table = np.array([rows[name] for name in names])
@@ -106,7 +136,7 @@ def _closed_in(build: Build, ratios: FloatArray, rows: dict[str, FloatArray]) ->
     hardest, fastest = np.full(len(names), np.nan), np.full(len(names), np.nan)
 
     def log_margins(x: FloatArray, which: IntArray) -> FloatArray:
-        loads = loads_of(build, np.exp(x))
+        loads = loads_of(build, np.exp(x), kinds)
         # The root of a part is the last place tried for it.
         hardest[which], fastest[which] = loads.thrust.max(axis=-1), loads.speed.max(axis=-1)
         sought = {names[at] for at in which}
