@@ -257,6 +257,5 @@ def energy_at_rest(train: PowerTrain, high: float = 1.0, low: float = 0.0) -> fl
 
 
 def matched_power(train: PowerTrain, charge: ArrayLike) -> FloatArray:
-    """Power (W) at which a pack would collapse. Arguments: train; charge - 0 to 1. Source: `greatest_power`.
-    """
+    """Power (W) at which a pack collapses. Arguments: train; charge - 0 to 1. Source: `greatest_power`."""
     return greatest_power(open_voltage(train.pack, charge), pack_resistance(train.pack, charge))

@@ -31,8 +31,7 @@ class Loop:
 
 @dataclass(frozen=True)
 class Course:
-    """One flight: places - conditions in order, rest at both ends; share - of all flights; loops within it.
-    """
+    """One flight: places - conditions in order, rest at both ends; share - of all flights; loops in it."""
 
     places: tuple[int, ...]
     share: float

@@ -120,8 +120,7 @@ class DriveAnswer:
 
     @property
     def throttle_left(self) -> float:
-        """Throttle that is left in the hardest condition with the battery at its reserve; below 0 when short.
-        """
+        """Throttle left in the hardest condition with the battery at its reserve; below 0 when short."""
         low = self.flown.low
         return -np.inf if np.any(low.collapsed) else 1.0 - float(low.throttle.max())
 
@@ -293,8 +292,7 @@ def _greatest(
 def _by_mass(
     build: Build, train: PowerTrain, curve: HoverCurve, air_temperature: float
 ) -> tuple[FloatArray, FloatArray]:
-    """Endurance in hover (s) over masses (kg): thrust in proportion to the mass, 0 where it cannot be flown.
-    """
+    """Endurance in hover (s) over masses (kg): thrust goes with the mass, 0 where it cannot be flown."""
     assert build.drive is not None
     mass = MASSES * build.aircraft.mass
     thrust = build.flying.used_thrust * MASSES

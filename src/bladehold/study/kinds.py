@@ -69,8 +69,7 @@ class Weather:
 
 
 def weathers(build: Build) -> tuple[Weather, ...]:
-    """Return the warmest air at the greatest altitude and the coldest at the sheet's, once if they are one.
-    """
+    """Return the warmest air at the greatest altitude and the coldest at the sheet's, one if they agree."""
     flying, low = build.flying, build.air.altitude
     warm = Weather("warm", flying.altitude_max, flying.temperature_max, 0.5)
     if flying.temperature_min == flying.temperature_max and flying.altitude_max == low:

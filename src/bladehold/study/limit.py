@@ -112,7 +112,7 @@ def _that_matter(build: Build, coarse: Situation) -> tuple[Kind, ...] | None:
     for _, outcome in outcomes(coarse, STRENGTH):
         used = 1.0 / (1.0 + np.broadcast_to(outcome.margin, loads.thrust.shape)[..., :count])
         most, least = used.max(axis=-1, keepdims=True), used.min(axis=-1, keepdims=True)
-        # Where all conditions ask much the same, as of a preload, the hardest still stand out from the others.
+        # Where all conditions ask much the same, as of a preload, the hardest still stand out.
         near = most - _NEAR * (most - least)
         matters |= ((used >= near) & (least < 0.999 * most)).any(axis=0)
     names = {kinds[at % len(kinds)].name for at in np.flatnonzero(matters)}

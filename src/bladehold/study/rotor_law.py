@@ -1,5 +1,4 @@
-"""What one rotor hands on to the aircraft at a thrust: torque, and in wind the forces and moments on its hub.
-"""
+"""What one rotor hands on to the aircraft at a thrust: torque, in wind forces and moments on its hub."""
 
 from __future__ import annotations
 
@@ -58,8 +57,7 @@ class TabledLaw:
 
 
 def _lagrange(nodes: FloatArray, at: FloatArray) -> FloatArray:
-    """Weights [L, R, N, J] of the values at nodes [R, J] in the polynomial through them, at points [L, R, N].
-    """
+    """Weights [L, R, N, J] of values at nodes [R, J] in the polynomial through them, at points [L, R, N]."""
     count = nodes.shape[-1]
     gap = at[..., np.newaxis] - nodes[:, np.newaxis, :]
     weights = np.ones((*at.shape, count))

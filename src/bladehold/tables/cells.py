@@ -1,5 +1,4 @@
-"""Cells of batteries: open-circuit voltage over charge, and how their resistance goes with charge and warmth.
-"""
+"""Cells of batteries: open-circuit voltage over charge, how resistance goes with charge and warmth."""
 
 from __future__ import annotations
 
