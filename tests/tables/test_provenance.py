@@ -32,6 +32,8 @@ def test_groups_of_a_row():
 def test_the_tables_asked_for_are_packaged():
     assert set(TABLES) == {
         "blade_materials.csv",
+        "cell_voltage.csv",
+        "cells.csv",
         "clearance_holes.csv",
         "engagement.csv",
         "factors.csv",

@@ -101,7 +101,7 @@ def second_cycle(series: ArrayLike) -> FloatArray:
 
     >>> psi = np.arange(12) * np.pi / 6
     >>> second_cycle([np.sin(psi), np.cos(psi) + 2.0 * np.cos(2 * psi)]).round(3).tolist()
-    [0.0, 1.0]
+    [0.0, 1.5]
     """
     load = np.asarray(series, dtype=float)
     before, after = np.roll(load, 1, axis=-1), np.roll(load, -1, axis=-1)
