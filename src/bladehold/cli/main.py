@@ -6,35 +6,26 @@ import gc
 import io
 import signal
 import sys
-from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
-from bladehold.cli import blade, calibrate, flying, joint, rotor, scan
+from bladehold.cli import blade, calibrate, flying, joint, limit, rotor, scan, size
+from bladehold.cli import range as range_command
 from bladehold.cli.common import (
     FAILS,
     FAULT,
     HOLDS,
     AsCsv,
     AsJson,
-    Classes,
-    Pictures,
     SheetPath,
     build_of,
     console,
-    known_endings,
     one_format,
     refusals,
     refuse,
-    told_written,
-    write_pictures,
 )
-
-if TYPE_CHECKING:
-    from bladehold.sheet import Build
-    from bladehold.study import RangeRow
 
 app = typer.Typer(
     name="bladehold",
@@ -95,15 +86,17 @@ def check(
     one_format(as_json, as_csv)
     with refusals(sheet):
         from bladehold.report import data
-        from bladehold.study import advise, assess, limit, size
+        from bladehold.study import advise, assess
+        from bladehold.study.limit import limit as limited
+        from bladehold.study.size import size as sized
 
         build = build_of(sheet)
         found = assess(build)
         if as_csv:
             print(data.as_csv(data.check_rows(found)), end="")
         else:
-            advices, held = advise(found), limit(build, found.loads)
-            sizing = size(build, loads=found.loads, every=False)
+            advices, held = advise(found), limited(build, found.loads)
+            sizing = sized(build, loads=found.loads, every=False)
             if as_json:
                 print(data.as_json(data.assessment_data(found, advices, held, sizing)))
             else:
@@ -111,113 +104,6 @@ def check(
 
                 show_assessment(console(), found, advices, held, sizing, every=every)
     raise typer.Exit(HOLDS if found.holds else FAILS)
-
-
-@app.command()
-def size(
-    sheet: SheetPath,
-    classes: Classes = None,
-    threads: Annotated[
-        list[str] | None, typer.Option("--thread", help="Thread to try; may be given again.")
-    ] = None,
-    as_json: AsJson = False,
-    as_csv: AsCsv = False,
-) -> None:
-    """Find the smallest pivot screw that holds, over threads and property classes."""
-    one_format(as_json, as_csv)
-    with refusals(sheet):
-        from bladehold.report import data
-        from bladehold.study.size import USUAL_CLASSES
-        from bladehold.study.size import size as find
-
-        build = build_of(sheet)
-        sizing = find(build, threads, classes or USUAL_CLASSES)
-        if as_json:
-            print(data.as_json(data.answer(build, data.sizing_data(sizing))))
-        elif as_csv:
-            print(data.as_csv(data.sizing_data(sizing)["candidates"]), end="")
-        else:
-            from bladehold.report.terminal import show_sizing
-
-            show_sizing(console(), build, sizing)
-    raise typer.Exit(HOLDS if sizing.smallest else FAILS)
-
-
-@app.command()
-def limit(sheet: SheetPath, as_json: AsJson = False, as_csv: AsCsv = False) -> None:
-    """Find the largest thrust and speed that the hardware holds as it is."""
-    one_format(as_json, as_csv)
-    with refusals(sheet):
-        from bladehold.report import data
-        from bladehold.study.limit import limit as find
-
-        build = build_of(sheet)
-        found = find(build)
-        if as_json:
-            print(data.as_json(data.answer(build, data.limit_data(found))))
-        elif as_csv:
-            print(data.as_csv(data.limit_data(found)["parts"]), end="")
-        else:
-            from bladehold.report.terminal import show_limit
-
-            show_limit(console(), build, found)
-    raise typer.Exit(HOLDS if found.lowest.thrust >= found.used_thrust else FAILS)
-
-
-@app.command("range")
-def range_command(
-    lineup: Annotated[Path, typer.Argument(help="List of propellers (CSV).", show_default=False)],
-    base: Annotated[Path, typer.Option("--base", help="Build sheet of the same construction.")],
-    classes: Classes = None,
-    out: Pictures = None,
-    as_json: AsJson = False,
-    as_csv: AsCsv = False,
-) -> None:
-    """Chart the pivot screw that each propeller of a line needs."""
-    one_format(as_json, as_csv)
-    with refusals(base):
-        from bladehold.report import data
-        from bladehold.study.range_chart import row_as_dict
-
-        names = tuple(dict.fromkeys(classes or ("A2-70", "8.8", "12.9")))
-        known_endings(out or [])
-        build = build_of(base)
-        rows = _rows(lineup, build, names)
-        if out:
-            from bladehold.report.chart import range_chart
-            from bladehold.report.render import render
-
-            chart = range_chart(rows, names, invented=build.invented)
-            write_pictures(partial(render, chart), out)
-        if as_json:
-            listed = [row_as_dict(row) for row in rows]
-            print(data.as_json({"propellers": listed, "cautions": data.cautions(invented=build.invented)}))
-        elif as_csv:
-            print(data.as_csv(row_as_dict(row) for row in rows), end="")
-        else:
-            from bladehold.report.terminal import show_range
-
-            show_range(console(), rows, names, invented=build.invented)
-            told_written(out or [])
-    raise typer.Exit(HOLDS if all(row.holds for row in rows) else FAILS)
-
-
-def _rows(lineup: Path, build: Build, classes: tuple[str, ...]) -> list[RangeRow]:
-    """Return a row for every propeller of the list, or refuse each that cannot be computed with its line."""
-    from bladehold.sheet.lineup import load_lineup
-    from bladehold.sheet.problem import Problem, SheetError, first_few
-    from bladehold.study.range_chart import range_rows
-
-    rows, problems = [], []
-    for entry in load_lineup(lineup):
-        try:
-            rows += range_rows(build, [entry], classes)
-        except ValueError as error:
-            message = f"describes something that cannot be computed: {error}"
-            problems.append(Problem(str(lineup), entry.line, entry.name, message))
-    if problems:
-        raise SheetError(first_few(problems))
-    return rows
 
 
 def _version(wanted: bool) -> None:
@@ -241,8 +127,11 @@ blade.register(app)
 calibrate.register(app)
 flying.register(app)
 joint.register(app)
+limit.register(app)
+range_command.register(app)
 rotor.register(app)
 scan.register(app)
+size.register(app)
 
 
 def run() -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 
-from rich.box import SIMPLE_HEAD
 from rich.console import Console
 from rich.padding import Padding
 from rich.table import Table
@@ -13,12 +12,10 @@ from rich.text import Text
 
 from bladehold.air import GRAVITY
 from bladehold.report.data import cautions
-from bladehold.sheet import Build
 from bladehold.sheet.build import Assumption
 from bladehold.study.advise import Advices
 from bladehold.study.assess import Assessment
 from bladehold.study.limit import Limit
-from bladehold.study.range_chart import SCALING, RangeRow
 from bladehold.study.record import Check
 from bladehold.study.size import Sizing
 from bladehold.study.words import (
@@ -43,7 +40,8 @@ def state_of(margin: float, marginal: float) -> str:
     return "little" if margin < marginal else "holds"
 
 
-def _signed(margin: float, marginal: float) -> Text:
+def signed_margin(margin: float, marginal: float) -> Text:
+    """Return a margin with its sign and word, styled."""
     sign, style = _STATES[state_of(margin, marginal)]
     return Text(f"{sign} {state_of(margin, marginal)} {_margin(margin)}", style=style)
 
@@ -101,7 +99,10 @@ def _check_table(checks: Sequence[Check], marginal: float, *, every: bool) -> Ta
         table.add_column(name, overflow="fold")
     for check in checks:
         table.add_row(
-            check.part, f"{check.mode} ({check.level})", check.condition, _signed(check.margin, marginal)
+            check.part,
+            f"{check.mode} ({check.level})",
+            check.condition,
+            signed_margin(check.margin, marginal),
         )
     return table
 
@@ -151,74 +152,3 @@ def show_cautions(console: Console, *, invented: bool) -> None:
     console.print()
     for text in cautions(invented=invented):
         console.print(Text(text, style="italic"))
-
-
-def show_limit(console: Console, build: Build, limit: Limit) -> None:
-    """Print the limits part by part."""
-    console.print(Text(f"{build.name}: {limit_sentence(limit)}", style="bold"))
-    table = Table(title="Where each part's margin is zero", title_justify="left", padding=(0, 1))
-    table.add_column("part")
-    for title in ("steady thrust\nkgf", "hardest condition\nkgf", "fastest\nrpm"):
-        table.add_column(title, justify="right")
-    for part in limit.parts:
-        if not math.isfinite(part.thrust):
-            table.add_row(part.part, "not reached", "", "")
-        elif part.thrust <= 0.0:
-            table.add_row(part.part, "0 (fails unloaded)", "", "")
-        else:
-            table.add_row(
-                part.part,
-                f"{part.thrust / GRAVITY:.2f}",
-                f"{part.peak_thrust / GRAVITY:.2f}",
-                f"{rpm(part.speed):.0f}",
-            )
-    console.print(table)
-    show_cautions(console, invented=build.invented)
-
-
-def show_sizing(console: Console, build: Build, sizing: Sizing) -> None:
-    """Print every candidate screw with its margin or the reason it is out."""
-    console.print(Text(f"{build.name}: {size_sentence(sizing)}", style="bold"))
-    table = Table(title="Pivot screws tried", title_justify="left", padding=(0, 1))
-    for title in ("thread", "class", "margin", "what sets it"):
-        table.add_column(title, overflow="fold")
-    for candidate in sizing.candidates:
-        margin = (
-            Text("does not fit")
-            if candidate.margin is None
-            else _signed(candidate.margin, build.policy.marginal)
-        )
-        table.add_row(candidate.thread, candidate.property_class, margin, candidate.reason)
-    console.print(table)
-    show_cautions(console, invented=build.invented)
-
-
-def show_range(console: Console, rows: Sequence[RangeRow], classes: Sequence[str], *, invented: bool) -> None:
-    """Print the line of propellers with present and needed screws."""
-    failing = sum(not row.holds for row in rows)
-    text = f"{failing} of {len(rows)} propellers do not hold with their present pivot screw."
-    console.print(Text(text, style="bold"))
-    table = Table(
-        title="Pivot screw of each propeller", title_justify="left", box=SIMPLE_HEAD, padding=(0, 1, 0, 0)
-    )
-    for title in ("name", "used\nkgf", "claim\nkgf", "fitted", "margin", "holds\nkgf"):
-        words = title in {"name", "fitted", "margin"}
-        table.add_column(title, justify="left" if words else "right", overflow="fold")
-    for name in classes:
-        table.add_column(f"needs\n{name}", overflow="fold")
-    for row in rows:
-        margin = Text("does not fit") if row.present_margin is None else _signed(row.present_margin, 0.0)
-        table.add_row(
-            row.name,
-            f"{row.used_thrust / GRAVITY:.1f}",
-            f"{row.claimed_thrust / GRAVITY:.1f}",
-            f"{row.present_screw} {row.present_class}",
-            margin,
-            f"{row.held_thrust / GRAVITY:.1f}" if math.isfinite(row.held_thrust) else "-",
-            *(row.needed[name] or "none" for name in classes),
-        )
-    console.print(table)
-    console.print(Text(SCALING))
-    scaled = [f"{row.name}: {', '.join(row.assumed)}" for row in rows if row.assumed]
-    show_notes(console, "Scaled from the base sheet", scaled)
-    show_cautions(console, invented=invented)

@@ -1,0 +1,89 @@
+"""The command that charts a whole line of propellers."""
+
+from __future__ import annotations
+
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from bladehold.cli.common import (
+    FAILS,
+    HOLDS,
+    AsCsv,
+    AsJson,
+    Classes,
+    Pictures,
+    build_of,
+    console,
+    known_endings,
+    one_format,
+    refusals,
+    told_written,
+    write_pictures,
+)
+
+if TYPE_CHECKING:
+    from bladehold.sheet import Build
+    from bladehold.study import RangeRow
+
+
+def register(app: typer.Typer) -> None:
+    """Add the command."""
+    app.command("range")(range_command)
+
+
+def range_command(
+    lineup: Annotated[Path, typer.Argument(help="List of propellers (CSV).", show_default=False)],
+    base: Annotated[Path, typer.Option("--base", help="Build sheet of the same construction.")],
+    classes: Classes = None,
+    out: Pictures = None,
+    as_json: AsJson = False,
+    as_csv: AsCsv = False,
+) -> None:
+    """Chart the pivot screw that each propeller of a line needs."""
+    one_format(as_json, as_csv)
+    with refusals(base):
+        from bladehold.report import data
+        from bladehold.study.range_chart import row_as_dict
+
+        names = tuple(dict.fromkeys(classes or ("A2-70", "8.8", "12.9")))
+        known_endings(out or [])
+        build = build_of(base)
+        rows = _rows(lineup, build, names)
+        if out:
+            from bladehold.report.chart import range_chart
+            from bladehold.report.render import render
+
+            chart = range_chart(rows, names, invented=build.invented)
+            write_pictures(partial(render, chart), out)
+        if as_json:
+            listed = [row_as_dict(row) for row in rows]
+            print(data.as_json({"propellers": listed, "cautions": data.cautions(invented=build.invented)}))
+        elif as_csv:
+            print(data.as_csv(row_as_dict(row) for row in rows), end="")
+        else:
+            from bladehold.report.range import show_range
+
+            show_range(console(), rows, names, invented=build.invented)
+            told_written(out or [])
+    raise typer.Exit(HOLDS if all(row.holds for row in rows) else FAILS)
+
+
+def _rows(lineup: Path, build: Build, classes: tuple[str, ...]) -> list[RangeRow]:
+    """Return a row for every propeller of the list, or refuse each that cannot be computed with its line."""
+    from bladehold.sheet.lineup import load_lineup
+    from bladehold.sheet.problem import Problem, SheetError, first_few
+    from bladehold.study.range_chart import range_rows
+
+    rows, problems = [], []
+    for entry in load_lineup(lineup):
+        try:
+            rows += range_rows(build, [entry], classes)
+        except ValueError as error:
+            message = f"describes something that cannot be computed: {error}"
+            problems.append(Problem(str(lineup), entry.line, entry.name, message))
+    if problems:
+        raise SheetError(first_few(problems))
+    return rows

@@ -1,0 +1,48 @@
+"""A line of propellers, in the terminal."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from rich.box import SIMPLE_HEAD
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from bladehold.air import GRAVITY
+from bladehold.report.terminal import show_cautions, show_notes, signed_margin
+from bladehold.study.range_chart import SCALING, RangeRow
+
+
+def show_range(console: Console, rows: Sequence[RangeRow], classes: Sequence[str], *, invented: bool) -> None:
+    """Print the line of propellers with present and needed screws."""
+    failing = sum(not row.holds for row in rows)
+    text = f"{failing} of {len(rows)} propellers do not hold with their present pivot screw."
+    console.print(Text(text, style="bold"))
+    table = Table(
+        title="Pivot screw of each propeller", title_justify="left", box=SIMPLE_HEAD, padding=(0, 1, 0, 0)
+    )
+    for title in ("name", "used\nkgf", "claim\nkgf", "fitted", "margin", "holds\nkgf"):
+        words = title in {"name", "fitted", "margin"}
+        table.add_column(title, justify="left" if words else "right", overflow="fold")
+    for name in classes:
+        table.add_column(f"needs\n{name}", overflow="fold")
+    for row in rows:
+        margin = (
+            Text("does not fit") if row.present_margin is None else signed_margin(row.present_margin, 0.0)
+        )
+        table.add_row(
+            row.name,
+            f"{row.used_thrust / GRAVITY:.1f}",
+            f"{row.claimed_thrust / GRAVITY:.1f}",
+            f"{row.present_screw} {row.present_class}",
+            margin,
+            f"{row.held_thrust / GRAVITY:.1f}" if math.isfinite(row.held_thrust) else "-",
+            *(row.needed[name] or "none" for name in classes),
+        )
+    console.print(table)
+    console.print(Text(SCALING))
+    scaled = [f"{row.name}: {', '.join(row.assumed)}" for row in rows if row.assumed]
+    show_notes(console, "Scaled from the base sheet", scaled)
+    show_cautions(console, invented=invented)
