@@ -49,6 +49,7 @@ def test_the_tables_asked_for_are_packaged():
         "nuts.csv",
         "property_classes.csv",
         "relaxation.csv",
+        "scatter.csv",
         "screw_fatigue.csv",
         "thread_fatigue.csv",
         "threads.csv",

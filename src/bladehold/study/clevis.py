@@ -128,10 +128,11 @@ def solved_together(build: Build, held: Held, *groups: Cases) -> tuple[ClevisSta
     )
 
 
-def faces_clamp(build: Build, preload: ArrayLike, tie_preload: float = 0.0) -> FloatArray:
+def faces_clamp(build: Build, preload: ArrayLike, tie_preload: ArrayLike = 0.0) -> FloatArray:
     """Return the force (N) on the faces of a pivot at rest: preload less what bends the plates.
 
-    Arguments: build; preload - of the pivot screw, N, any shape; tie_preload - of one tie, N. Where the
+    Arguments: build; preload - of the pivot screw, N, any shape; tie_preload - of one tie, N, any shape.
+    Where the
     contact model does not come to rest nothing is counted on.
     """
     state = solve_clevis(clevis_of(build, AS_BUILT, tie_preload), 0.0, 0.0, preload)

@@ -29,7 +29,9 @@ WRENCH = 0.06
 class Situation:
     """One build under its loads; the factors are arrays over conditions, 0 where one does not apply.
 
-    held - what is left of the clevis, as built where nothing is lost.
+    held - what is left of the clevis, as built where nothing is lost; preloads - of the pivot screw and one
+    tie, N, where they are known and not to be worked out from the torques, [..., 1]; turns - whether the ends
+    of every turn are solved beside the greatest loads, as fatigue asks.
 
     At yield the centrifugal proof counts with factor 1, because its multiple is already in the
     load and the fitting is what the proof is about; at rupture it does not apply.
@@ -38,6 +40,8 @@ class Situation:
     build: Build
     loads: Loads
     held: Held = AS_BUILT
+    preloads: tuple[FloatArray, FloatArray] | None = None
+    turns: bool = True
 
     @cached_property
     def judged(self) -> dict[Hashable, Any]:
@@ -69,6 +73,8 @@ class Situation:
         """Greatest and least preload (N) of the pivot screw over scatter, time and temperature."""
         if not self.held.pivot:
             return preload.Limits(np.zeros(()), np.zeros(()))
+        if self.preloads is not None:
+            return preload.Limits(self.preloads[0], self.preloads[0])
         return pivot_preload(self.build)
 
     @cached_property
@@ -77,13 +83,15 @@ class Situation:
         screw = self.build.ties.screw
         if screw is None or not self.held.tightened:
             return preload.Limits(np.zeros(()), np.zeros(()))
+        if self.preloads is not None:
+            return preload.Limits(self.preloads[1], self.preloads[1])
         fresh, seat = preload_limits(screw.tightening, screw), tie_seat(self.build)
         return fresh if seat is None else seat.limits(fresh, self.build)
 
     @property
-    def tie_preload(self) -> float:
+    def tie_preload(self) -> FloatArray:
         """Greatest preload (N) of one tie screw; 0 without ties."""
-        return float(self.tie_limits.maximum)
+        return self.tie_limits.maximum
 
     @cached_property
     def turning(self) -> Turning:
@@ -130,20 +138,22 @@ class Situation:
         flap, lift, tight = self.loads.root.flap_peak, self.loads.root.lift, self.pivot_preload.maximum
         factor, broken = self.at_yield, self._rupture_factor
         at_yield = Cases(factor * flap, factor * lift, tight, self.tie_preload)
-        at_rupture = Cases(broken * flap, broken * lift, tight if self.breaks_closed else 0.0, 0.0)
-        return solved_together(self.build, self.held, at_yield, at_rupture, self.turning.cases)
+        left = np.where(self.breaks_closed, tight, 0.0)
+        at_rupture = Cases(broken * flap, broken * lift, left, 0.0)
+        others = (self.turning.cases,) if self.turns else ()
+        return solved_together(self.build, self.held, at_yield, at_rupture, *others)
 
     @cached_property
-    def breaks_closed(self) -> bool:
+    def breaks_closed(self) -> NDArray[np.bool_]:
         """Whether the pivot screw with its greatest preload breaks while the joint is closed, so that preload
         counts at rupture (NASA-STD-5020B (2021) eq. 10-11).
         """
         screw, clamp = self.build.pivot, self.pivot_preload.maximum
         if not np.any(clamp > 0.0):
-            return False
+            return np.zeros(np.shape(clamp), dtype=bool)
         breaks = screw.thread.profile.stress_area * screw.strength.tensile_strength
         share = pivot_stack(self.build).load_factor
-        return bool(np.any(separation.ruptures_before_separation(breaks, clamp, share)))
+        return np.asarray(separation.ruptures_before_separation(breaks, clamp, share))
 
     @property
     def _rupture_factor(self) -> FloatArray:

@@ -53,6 +53,7 @@ from bladehold.tables.nut_styles import Engagement, NutStyle, engagements, nut_s
 from bladehold.tables.policy import Factor, factor, factor_names, governing_special_factor
 from bladehold.tables.provenance import MARKS, Provenance, provenances
 from bladehold.tables.reader import TableError
+from bladehold.tables.scatter import Scatter, scatter, scatter_names, scatters_of
 from bladehold.tables.strength import PropertyClass, property_class, property_class_names
 from bladehold.tables.threads import BasicProfile, Thread, basic_profile, thread, thread_names
 
@@ -78,6 +79,7 @@ __all__ = [
     "PropertyClass",
     "Provenance",
     "Relaxation",
+    "Scatter",
     "ScrewFatigue",
     "TableError",
     "Thread",
@@ -122,6 +124,9 @@ __all__ = [
     "provenances",
     "relaxation",
     "relaxation_names",
+    "scatter",
+    "scatter_names",
+    "scatters_of",
     "screw_fatigue",
     "screw_fatigue_families",
     "thread",

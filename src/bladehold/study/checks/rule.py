@@ -13,7 +13,10 @@ YIELD, RUPTURE, FATIGUE, SERVICE = "yield", "rupture", "fatigue", "service"
 
 @dataclass(frozen=True)
 class Rule:
-    """One check: where it belongs, how it is found, and the function that finds it."""
+    """One check: where it belongs, how it is found, and the function that finds it.
+
+    held_by - the part whose material sets the capacity, where it is another than `part`.
+    """
 
     part: str
     mode: str
@@ -23,6 +26,7 @@ class Rule:
     advice: str
     function: Callable[[Situation], Outcome | None]
     service: bool = False
+    held_by: str | None = None
 
     @property
     def key(self) -> str:

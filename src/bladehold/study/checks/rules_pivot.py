@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bladehold.study.checks import pivot
-from bladehold.study.checks.parts import PIVOT
+from bladehold.study.checks.parts import PIVOT, PLATES
 from bladehold.study.checks.rule import RUPTURE, SERVICE, YIELD, Rule
 
 _CLEVIS = "elastic contact of the lug between two plates"
@@ -94,6 +94,7 @@ RULES: tuple[Rule, ...] = (
         "VDI 2230:2003",
         _WASHER,
         pivot.head_pressure,
+        held_by=PLATES,
     ),
     Rule(
         PIVOT,
@@ -103,6 +104,7 @@ RULES: tuple[Rule, ...] = (
         "VDI 2230:2003",
         _WASHER,
         pivot.nut_pressure,
+        held_by=PLATES,
     ),
     Rule(
         PIVOT,
