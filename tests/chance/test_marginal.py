@@ -9,7 +9,7 @@ from scipy import stats
 from bladehold.chance import KINDS, Marginal
 
 SCIPY = {
-    "normal": lambda m, s: stats.norm(m, s),
+    "normal": stats.norm,
     "lognormal": lambda m, s: stats.lognorm(
         np.sqrt(np.log1p((s / m) ** 2)), scale=m / np.sqrt(1.0 + (s / m) ** 2)
     ),

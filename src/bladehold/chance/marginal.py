@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.special import ndtr, ndtri
+from scipy.special import log_ndtr, ndtr, ndtri
 
 FloatArray = NDArray[np.float64]
 
@@ -55,11 +55,8 @@ class Marginal:
         if self.kind == "uniform":
             return np.asarray(self.mean + math.sqrt(3.0) * self.deviation * (2.0 * ndtr(v) - 1.0))
         scale = math.sqrt(6.0) / math.pi * self.deviation
-        # ln F = -exp(-(x - mode) / scale); far up ln Phi is -Phi(-v), or nothing would be left of it.
-        upper = ndtr(-v)
-        with np.errstate(divide="ignore"):
-            log_share = np.where(upper < 1e-9, upper, -np.log1p(-upper))
-        return np.asarray(self.mean - EULER * scale - scale * np.log(log_share))
+        # ln F = -exp(-(x - mode) / scale)
+        return np.asarray(self.mean - EULER * scale - scale * np.log(-log_ndtr(v)))
 
     def quantile(self, share: ArrayLike) -> FloatArray:
         """Return the value below which a share of all lies, 0 to 1."""

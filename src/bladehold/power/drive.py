@@ -153,7 +153,7 @@ def drive_state(
         collapsed=collapsed,
         saturated=np.asarray(~(throttle <= 1.0)),
         over_current=motor.current > train.limits.current,
-        over_temperature=warm > train.limits.temperature,
+        over_temperature=(warm > train.limits.temperature) | ~np.isfinite(warm),
         over_pack_current=total > train.limits.pack_current,
     )
 

@@ -115,8 +115,10 @@ def longest_flight(
     wanted, motor = controller_demand(train, flight.speed, flight.torque)
     rest, ohm = open_voltage(train.pack, 0.5), pack_resistance(train.pack, 0.5)
     _, current = battery_draw(train, wanted, motor, rest, ohm)
-    mean = np.sum(share * np.where(np.isfinite(current), current, np.inf), axis=-1)
-    # What collapses half way does so long before its charge is gone.
+    # What collapses half way still has a current when full, the least there is: its time is no shorter.
+    full = open_voltage(train.pack, charge), pack_resistance(train.pack, charge)
+    _, fresh = battery_draw(train, wanted, motor, *(value[..., np.newaxis] for value in full))
+    mean = np.sum(share * np.where(np.isfinite(current), current, fresh), axis=-1)
     usable = np.asarray(charge, dtype=float) * train.pack.capacity
     longest = _ROOM * np.where(np.isfinite(mean), usable / np.where(np.isfinite(mean), mean, 1.0), 1.0)
     count = flight.duration.shape[-1]

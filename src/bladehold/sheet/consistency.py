@@ -209,6 +209,11 @@ def _layout(sheet: Sheet) -> Iterator[Fault]:
         yield ("aircraft", "rotors"), f"{aircraft.rotors} rotors cannot stand in coaxial pairs"
     if aircraft.coaxial_spacing and aircraft.layout != "coaxial":
         yield ("aircraft", "coaxial_spacing"), 'a spacing of pairs goes with layout = "coaxial"'
+    if aircraft.mass_ahead is not None and aircraft.layout == "custom":
+        yield (
+            ("aircraft", "mass_ahead"),
+            "the places of a custom layout count from the centre of mass already: leave mass_ahead out",
+        )
     if listed and aircraft.layout != "custom":
         yield ("aircraft", "rotor"), 'places of rotors go with layout = "custom"'
 
@@ -237,6 +242,10 @@ def _flying(sheet: Sheet) -> Iterator[Fault]:
     shares = [segment.share.si for segment in flying.segment or []]
     if shares and abs(sum(shares) - 1.0) > 1e-3:
         yield ("flying", "segment"), f"the shares of the segments add up to {sum(shares):.3f}, not to 1"
+    parts = [segment.name for segment in flying.segment or []]
+    for number, name in enumerate(parts):
+        if name in parts[:number]:
+            yield ("flying", "segment", number, "name"), f"there are two segments called {shown(name)}"
     names = [case.name for case in flying.case or []]
     for number, name in enumerate(names):
         if name in names[:number]:

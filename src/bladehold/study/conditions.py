@@ -148,7 +148,7 @@ def _flown(
                 altitude=weather.altitude,
                 temperature=weather.temperature,
                 # The share that a user states is that of top speed.
-                own_share=share if kind.speed >= flying.top_speed > 0.0 and not kind.gust else np.nan,
+                own_share=share if kind.speed >= flying.top_speed > 0.0 else np.nan,
                 pitch_rate=flying.pitch_rate if kind.rates else 0.0,
                 stepped=kind.stepped,
                 gust=kind.gust,

@@ -335,7 +335,7 @@ def _mission(build: Build, train: PowerTrain, flown: Flown, air_temperature: flo
     }
     ground = np.array([kind.speed for kind in parts])
     if flying.segments:
-        ground = np.array([segment.speed for segment in flying.segments])
+        ground = np.array([segment.speed for segment in flying.segments if segment.share > 0.0])
     return Mission(
         names=tuple(kind.name.removeprefix("mission: ") for kind in parts),
         share=share,

@@ -18,7 +18,7 @@ from bladehold.blade import (
     rigid_root_loads,
     spun_up,
 )
-from bladehold.rotor import BladeGeometry, Polar, solve_for_thrust
+from bladehold.rotor import solve_for_thrust
 from bladehold.sheet.build import Build
 from bladehold.study.air_loads import AZIMUTHS, RotorAir, rotor_air, solved_rotors
 from bladehold.study.blade_model import blade_model
@@ -80,10 +80,8 @@ def loads_of(build: Build, thrust_scale: ArrayLike = 1.0, kinds: tuple[Kind, ...
     geometry, polar = blade_of(build)
     solved = solved_rotors(build, conditions, geometry, polar, STEPS if tapped(build) else AZIMUTHS)
     air = rotor_air(build, conditions, solved)
-    measured, speed_breach = _measured_over_model(build, geometry, polar)
-    # At a given thrust an error of thrust coefficient is one of speed squared; the pessimistic end is faster.
-    doubt = 1.0 + _SIGMAS * build.propeller.thrust_uncertainty
-    speed = air.speed * measured * np.sqrt(doubt)
+    faster, speed_breach = speed_ratio(build)
+    speed = air.speed * faster
     root = rigid_root_loads(body_of(build), air.blade, speed, conditions.pitch_rate)
     elastic_breaches: tuple[str, ...] = ()
     if tapped(build):
@@ -166,11 +164,18 @@ def _proof_loads(build: Build, fastest: FloatArray) -> tuple[FloatArray, FloatAr
     return multiple * force, proof_flap_moment(body, fastest, multiple)
 
 
-def _measured_over_model(build: Build, geometry: BladeGeometry, polar: Polar) -> tuple[float, str | None]:
-    """Speed measured at the thrust used over the speed the model needs for it in hover; 1 if not measured."""
+def speed_ratio(build: Build) -> tuple[float, str | None]:
+    """Return how much faster the rotor is taken to turn than its model at the same thrust, and a range left.
+
+    The speed measured at the thrust used over that of the model in hover, 1 if not measured, times the
+    pessimistic end of what a calibration left open.
+    """
+    # At a given thrust an error of thrust coefficient is one of speed squared; the pessimistic end is faster.
+    doubt = float(np.sqrt(1.0 + _SIGMAS * build.propeller.thrust_uncertainty))
     stated = build.flying.used_speed
     if stated is None:
-        return 1.0, None
+        return doubt, None
+    geometry, polar = blade_of(build)
     air = air_at(build.air.altitude, build.air.temperature, build.air.humidity)
     model = solve_for_thrust(
         geometry,
@@ -183,7 +188,7 @@ def _measured_over_model(build: Build, geometry: BladeGeometry, polar: Polar) ->
         polar=polar,
     )
     ratio = stated / float(model.rotation_speed)
-    return ratio, MEASURED_RANGE.breach(ratio)
+    return doubt * ratio, MEASURED_RANGE.breach(ratio)
 
 
 def _append(values: FloatArray, filler: float, last: FloatArray | None = None) -> FloatArray:

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from bladehold.air import Air
 from bladehold.power import Controller, Limits, Pack, PowerTrain, motor_from_sheet
-from bladehold.rotor import FASTEST_TIP_MACH, solve_axial
+from bladehold.rotor import FASTEST_TIP_MACH, solve_axial, wake_downwash
 from bladehold.sheet.build import Build
 from bladehold.sheet.build_flying import BatteryData, Drive, MotorData
+from bladehold.study.loads import speed_ratio
 from bladehold.study.shape import blade_of
 from bladehold.tables import cell, cell_voltages
 
@@ -92,19 +94,20 @@ class HoverCurve:
 
 
 def hover_curve(build: Build, air: Air) -> HoverCurve:
-    """Return a build's rotor in hover over its speeds, up to the fastest tip, in an air."""
+    """Return a build's rotor in hover over its speeds, up to the fastest tip, in an air.
+
+    Of a coaxial pair the lower one, in the wake of the upper at the same speed; as much faster at every
+    thrust as the loads take it to be (`speed_ratio`), with the torque of the model.
+    """
     geometry, polar = blade_of(build)
     fastest = FASTEST_TIP_MACH * float(air.speed_of_sound) / geometry.radius
-    speed = np.linspace(0.1, 1.0, _POINTS) * fastest
-    found = solve_axial(
-        geometry,
-        build.propeller.blades,
-        speed,
-        0.0,
-        density=air.density,
-        viscosity=air.viscosity,
-        speed_of_sound=air.speed_of_sound,
-        polar=polar,
-    )
+    model = np.linspace(0.1, 1.0, _POINTS) * fastest
+    case: tuple[Any, ...] = (geometry, build.propeller.blades, model, 0.0)
+    given: dict[str, Any] = {name: getattr(air, name) for name in ("density", "viscosity", "speed_of_sound")}
+    found = solve_axial(*case, **given, polar=polar)
+    if build.aircraft.layout == "coaxial":
+        downwash, _ = wake_downwash(found, build.aircraft.coaxial_spacing, geometry)
+        found = solve_axial(*case, **given, polar=polar, downwash=downwash)
+    speed = speed_ratio(build)[0] * model
     square = np.square(speed)
     return HoverCurve(speed, found.thrust / square, found.torque / square)

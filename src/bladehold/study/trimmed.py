@@ -56,7 +56,7 @@ def frame_of(build: Build) -> Frame | None:
     if craft.layout == "custom":
         places = craft.places
         frame = custom_frame(
-            [(one.x - craft.mass_ahead, one.y, one.z) for one in places],
+            [(one.x, one.y, one.z) for one in places],
             [1.0 if one.spin == "cw" else -1.0 for one in places],
             [one.cant for one in places],
             [one.cant_direction for one in places],
