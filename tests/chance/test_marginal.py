@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
@@ -28,6 +28,7 @@ def test_quantiles_are_those_of_scipy(kind):
 
 
 @pytest.mark.parametrize("kind", KINDS)
+@settings(deadline=None)
 @given(mean=st.floats(0.5, 50.0), cov=st.floats(0.01, 0.5))
 def test_moments_by_quadrature(kind, mean, cov):
     u, weight = np.polynomial.hermite_e.hermegauss(200)

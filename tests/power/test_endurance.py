@@ -105,3 +105,16 @@ def test_energy_at_rest_and_the_matched_load():
     assert energy_at_rest(train()) == pytest.approx(32 * 3600.0 * 45.0)
     assert energy_at_rest(train(), 1.0, 0.5) == pytest.approx(16 * 3600.0 * 47.5)
     assert matched_power(train(), 1.0) == pytest.approx(50.0**2 / 0.08, rel=1e-9)
+
+
+@pytest.mark.parametrize("resistance", [0.16, 0.18])
+def test_a_battery_that_collapses_half_way_ends_the_longest_flight_too(resistance):
+    flight = Flight(np.full((1, 6), 400.0), np.full((1, 6), 1.2), np.array([600.0]))
+    rules = {**HOVER, "cutoff_voltage": 1.0}
+    longest = longest_flight(train(resistance=resistance), flight, **rules)
+    # In short steps, for the battery gives way within a minute or two.
+    short = Flight(flight.speed, flight.torque, np.array([1.2 * float(longest.ends)]))
+    once = discharge(train(resistance=resistance), short, **rules)
+    assert np.isfinite(longest.ends)
+    assert ENDS[int(longest.why)] == ENDS[int(once.why)] == "collapse of the battery"
+    assert longest.ends == pytest.approx(float(once.ends), rel=0.1)

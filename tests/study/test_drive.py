@@ -7,10 +7,12 @@ import numpy as np
 import pytest
 from sheets import repaired
 
+from bladehold.air import air_at
 from bladehold.power import ENDS
 from bladehold.sheet.build_flying import Segment
 from bladehold.study import NoDriveError, drive_answer
-from bladehold.study.power_train import pack_of
+from bladehold.study.kinds import weathers
+from bladehold.study.power_train import hover_curve, pack_of
 
 
 @pytest.fixture(scope="module")
@@ -124,3 +126,30 @@ def test_without_a_mission_the_usual_mix_is_flown():
 def test_without_motor_or_battery_nothing_is_guessed():
     with pytest.raises(NoDriveError, match=r"\[motor\] or \[battery\]"):
         drive_answer(replace(repaired(), drive=None))
+
+
+def flown_with(**changed):
+    build = repaired()
+    return replace(build, flying=replace(build.flying, **changed))
+
+
+def test_the_curve_of_hover_is_that_of_the_conditions():
+    """A pair's lower rotor, and one measured to turn faster, need more wherever they are asked."""
+    build = repaired()
+    faster = flown_with(used_speed=1.1 * 423.0)
+    pair = replace(build, aircraft=replace(build.aircraft, layout="coaxial", coaxial_spacing=0.12))
+    plain = drive_answer(build)
+    for other in (faster, pair):
+        found = drive_answer(other)
+        air = weathers(other)[0]
+        curve = hover_curve(other, air_at(air.altitude, air.temperature, other.air.humidity))
+        wanted = float(np.max(found.flown.speed[found.hover]))
+        assert float(curve.speed_for(np.array(other.flying.used_thrust))) == pytest.approx(wanted, rel=0.01)
+        assert found.greatest[0].thrust < plain.greatest[0].thrust
+
+
+def test_a_segment_of_no_time_is_left_out():
+    build = repaired()
+    none = replace(build.flying.segments[0], name="none", share=0.0)
+    with_none = flown_with(segments=(*build.flying.segments, none))
+    assert drive_answer(with_none).mission.distance == pytest.approx(drive_answer(build).mission.distance)

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from bladehold.air import Air
 from bladehold.power import Controller, Limits, Pack, PowerTrain, motor_from_sheet
-from bladehold.rotor import FASTEST_TIP_MACH, solve_axial, wake_downwash
+from bladehold.rotor import FASTEST_TIP_MACH, solve_axial, solve_for_thrust, wake_downwash
 from bladehold.sheet.build import Build
 from bladehold.sheet.build_flying import BatteryData, Drive, MotorData
 from bladehold.study.loads import speed_ratio
@@ -20,6 +20,7 @@ from bladehold.tables import cell, cell_voltages
 FloatArray = NDArray[np.float64]
 
 _POINTS = 24  # of the rotor's curve over speed
+_UPPER = 0.8  # of its fastest, that the upper rotor of a pair is taken to: the lower one turns faster
 _ROUNDS = 5  # of the speed for a thrust: the factor hardly changes with it
 
 
@@ -96,18 +97,20 @@ class HoverCurve:
 def hover_curve(build: Build, air: Air) -> HoverCurve:
     """Return a build's rotor in hover over its speeds, up to the fastest tip, in an air.
 
-    Of a coaxial pair the lower one, in the wake of the upper at the same speed; as much faster at every
+    Of a coaxial pair the lower one, in the wake of the upper at the same thrust; as much faster at every
     thrust as the loads take it to be (`speed_ratio`), with the torque of the model.
     """
     geometry, polar = blade_of(build)
     fastest = FASTEST_TIP_MACH * float(air.speed_of_sound) / geometry.radius
     model = np.linspace(0.1, 1.0, _POINTS) * fastest
-    case: tuple[Any, ...] = (geometry, build.propeller.blades, model, 0.0)
     given: dict[str, Any] = {name: getattr(air, name) for name in ("density", "viscosity", "speed_of_sound")}
-    found = solve_axial(*case, **given, polar=polar)
+    found = solve_axial(geometry, build.propeller.blades, model, 0.0, **given, polar=polar)
     if build.aircraft.layout == "coaxial":
+        found = solve_axial(geometry, build.propeller.blades, _UPPER * model, 0.0, **given, polar=polar)
         downwash, _ = wake_downwash(found, build.aircraft.coaxial_spacing, geometry)
-        found = solve_axial(*case, **given, polar=polar, downwash=downwash)
+        pair = (geometry, build.propeller.blades, found.thrust, 0.0)
+        found = solve_for_thrust(*pair, **given, polar=polar, downwash=downwash)
+        model = found.rotation_speed
     speed = speed_ratio(build)[0] * model
     square = np.square(speed)
     return HoverCurve(speed, found.thrust / square, found.torque / square)
