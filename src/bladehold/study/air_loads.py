@@ -14,18 +14,19 @@ from bladehold.rotor import (
     BladeGeometry,
     Polar,
     TiltedSolution,
-    axial_gust,
     blade_moments,
     blade_shears,
     greatest_departure,
+    round_the_turn,
     second_cycle,
+    sharp_gust,
     solve_for_thrust,
     solve_tilted_for_thrust,
     taken,
     wake_downwash,
 )
 from bladehold.sheet.build import Build
-from bladehold.study.conditions import Conditions
+from bladehold.study.conditions import NO_BASE, Conditions
 
 FloatArray = NDArray[np.float64]
 
@@ -59,7 +60,7 @@ def solved_rotors(
     Errors: ValueError from the rotor when a thrust cannot be reached.
     """
     windy = np.any(conditions.edge_speed > 0.0, axis=tuple(range(conditions.edge_speed.ndim - 1)))
-    gusty = conditions.gust != 0.0
+    gusty = conditions.held != NO_BASE
     parts: list[Solved] = []
     still, blown = np.flatnonzero(~windy & ~gusty), np.flatnonzero(windy & ~gusty)
     # In descent the wake of the upper rotor of a pair does not reach the lower one.
@@ -71,11 +72,17 @@ def solved_rotors(
     if blown.size:
         parts.append((blown, solve_windy(build, conditions.of(blown), geometry, polar, azimuths)))
     for columns, solution in tuple(parts):
-        gusts = np.flatnonzero(gusty & np.isin(conditions.held, columns))
-        if gusts.size:
-            before = np.searchsorted(columns, conditions.held[gusts])
-            steady = taken(solution, before, conditions.thrust.ndim - 1)
-            parts.append((gusts, axial_gust(steady, conditions.gust[gusts], polar)))
+        into = gusty & np.isin(conditions.held, columns)
+        level = into & (conditions.gust_along != 0.0)
+        for gusts in (np.flatnonzero(into & ~level), np.flatnonzero(level)):
+            if gusts.size:
+                before = np.searchsorted(columns, conditions.held[gusts])
+                steady = taken(solution, before, conditions.thrust.ndim - 1)
+                along = conditions.gust_along[gusts]
+                # Along the disc of a hovering rotor it makes the load change round the turn.
+                if isinstance(steady, AxialSolution) and np.any(along):
+                    steady = round_the_turn(steady, azimuths)
+                parts.append((gusts, sharp_gust(steady, conditions.gust[gusts], polar, along)))
     return parts
 
 

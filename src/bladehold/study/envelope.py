@@ -18,8 +18,8 @@ from bladehold.study.trimmed import Trimmed, trimmed
 
 FloatArray = NDArray[np.float64]
 
-SPEEDS, FACTORS = 7, 7
-BEYOND = 1.25  # of the greatest speed and load factor of the sheet, that the map runs to
+SHARES = (0.0, 0.25, 0.5, 0.75, 1.0, 1.25)
+"""Of the greatest speed of the sheet, that the map runs over; its load factor is passed as far."""
 LEAST_FACTOR = 0.5
 _SHRINK, _TRIES = 0.85, 10  # of the greatest load factor, where the rotor cannot give that thrust
 
@@ -114,10 +114,10 @@ def envelope_map(build: Build) -> EnvelopeMap:
     Errors: ValueError when not even the load factors below that of the sheet can be flown.
     """
     flying = build.flying
-    top = BEYOND * max(flying.top_speed, 1.0)
-    speed, greatest = np.linspace(0.0, top, SPEEDS), BEYOND * flying.load_factor
+    speed = np.array(SHARES) * max(flying.top_speed, 1.0)
+    wanted, greatest = _factors(flying.load_factor), SHARES[-1] * flying.load_factor
     for attempt in range(_TRIES):
-        factor = np.linspace(LEAST_FACTOR, greatest, FACTORS)
+        factor = np.unique(np.append(wanted[wanted < greatest], greatest))
         try:
             margin, part = _margins(build, speed, factor)
         except ValueError:
@@ -129,6 +129,12 @@ def envelope_map(build: Build) -> EnvelopeMap:
                 speed, factor, margin, part, (flying.top_speed, flying.load_factor), attempt > 0
             )
     raise AssertionError("the last try returns or raises")
+
+
+def _factors(asked: float) -> FloatArray:
+    """Load factors that the map passes: that of the sheet and level flight among them."""
+    beside = (LEAST_FACTOR, 0.5 * (LEAST_FACTOR + 1.0), 1.0, 0.5 * (1.0 + asked), asked)
+    return np.unique(np.round([*beside, SHARES[-1] * asked], 9))
 
 
 def _margins(

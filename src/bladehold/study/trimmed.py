@@ -73,8 +73,8 @@ def frame_of(build: Build) -> Frame | None:
 def trimmed(build: Build, kinds: tuple[Kind, ...], weathers: tuple[Weather, ...]) -> tuple[Trimmed, ...]:
     """Return what every kind of flight asks of the rotors, in every kind of air.
 
-    A gust asks what the flight asks that it comes into. The rotor of the trim is tabled once, in the first
-    air and about a first guess of the tilt. Errors: ValueError from the rotor when a thrust cannot be
+    A gust asks what the flight asks that it comes into. The rotor of the trim is tabled in every air, about a
+    first guess of the tilt. Errors: ValueError from the rotor when a thrust cannot be
     reached, and when no balance is found.
     """
     key = _key(build, kinds, weathers)
@@ -120,8 +120,7 @@ def _trimmed(build: Build, kinds: tuple[Kind, ...], weathers: tuple[Weather, ...
         return tuple(
             Trimmed(None, None, thrust[at] / even, axial[at], edge[at], alone) for at in range(len(weathers))
         )
-    first = Air(**{name: value[0] for name, value in vars(air).items()})
-    law = tabled_law(build, first, guess.thrust[0], guess.axial[0], guess.edge[0], air.density)
+    law = tabled_law(build, air, guess.thrust, guess.axial, guess.edge)
     trim = trimmed_flight(frame, demand, build.aircraft.drag_area, law, build.aircraft.drag_height)
     _refuse_unbalanced(different, trim)
     return tuple(_of_weather(frame, trim, at, place, even) for at in range(len(weathers)))
