@@ -17,9 +17,10 @@ from bladehold.study.conditions import conditions_of, courses_of
 from bladehold.study.course import REST
 from bladehold.study.kinds import STANDING_MIX, USUAL_MIX, kinds_of, weathers
 from bladehold.study.loads import loads_of
+from bladehold.study.remembered import forget
 from bladehold.study.rotor_law import tabled_law
 from bladehold.study.shape import blade_of
-from bladehold.study.trimmed import forget, frame_of, trimmed
+from bladehold.study.trimmed import frame_of, trimmed
 
 
 def flown(build, **changed):

@@ -27,9 +27,12 @@ from bladehold.rotor import (
 )
 from bladehold.sheet.build import Build
 from bladehold.study.conditions import NO_BASE, Conditions
+from bladehold.study.remembered import Remembered
+from bladehold.study.shape import shape_key
 
 FloatArray = NDArray[np.float64]
 
+_KEPT = 4  # solutions that are remembered
 AZIMUTHS = 12  # the departure from the mean is that of the curve through them, right within 0.1 %
 
 
@@ -55,10 +58,31 @@ def solved_rotors(
     """Solve the rotor in every condition: momentum theory in axial flow, round the turn where wind blows
     across the disc, and in gusts with the speed and the inflow of the condition that they come into.
 
+    Remembered, since the air does not feel screws, plates or the mass of a blade.
     Arguments: build; conditions [..., C]; geometry, polar - of the blade; azimuths - round the turn.
     Returns, for conditions without and with wind and for the gusts in each, their numbers and their solution.
     Errors: ValueError from the rotor when a thrust cannot be reached.
     """
+    craft = build.aircraft
+    names = ("thrust", "axial_speed", "edge_speed", "gust", "gust_along", "held")
+    felt = [getattr(conditions, name) for name in names] + list(vars(conditions.air).values())
+    question = (
+        shape_key(build),
+        craft.layout == "coaxial" and craft.coaxial_spacing,
+        azimuths,
+        *((np.shape(values), np.asarray(values).tobytes()) for values in felt),
+    )
+    return _remembered.answer(
+        question, build.propeller.polar, lambda: _solved(build, conditions, geometry, polar, azimuths)
+    )
+
+
+_remembered: Remembered[list[Solved]] = Remembered(_KEPT)
+
+
+def _solved(
+    build: Build, conditions: Conditions, geometry: BladeGeometry, polar: Polar, azimuths: int
+) -> list[Solved]:
     windy = np.any(conditions.edge_speed > 0.0, axis=tuple(range(conditions.edge_speed.ndim - 1)))
     gusty = conditions.held != NO_BASE
     parts: list[Solved] = []

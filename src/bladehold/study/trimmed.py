@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,7 +21,9 @@ from bladehold.aircraft import (
 )
 from bladehold.sheet.build import Build
 from bladehold.study.kinds import Kind, Weather, inertia
+from bladehold.study.remembered import Remembered
 from bladehold.study.rotor_law import tabled_law
+from bladehold.study.shape import shape_key
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.intp]
@@ -77,30 +79,19 @@ def trimmed(build: Build, kinds: tuple[Kind, ...], weathers: tuple[Weather, ...]
     first guess of the tilt. Errors: ValueError from the rotor when a thrust cannot be
     reached, and when no balance is found.
     """
-    key = _key(build, kinds, weathers)
-    held, found = _remembered.get(key, (None, None))
-    if found is None or held is not build.propeller.polar:
-        found = _trimmed(build, kinds, weathers)
-        if len(_remembered) >= _KEPT:
-            _remembered.pop(next(iter(_remembered)))
-        # The polar is kept beside: its identity stands in the key.
-        _remembered[key] = (build.propeller.polar, found)
-    return found
+    polar = build.propeller.polar
+    return _remembered.answer(
+        _question(build, kinds, weathers), polar, lambda: _trimmed(build, kinds, weathers)
+    )
 
 
-_remembered: dict[Hashable, tuple[object, tuple[Trimmed, ...] | None]] = {}
+_remembered: Remembered[tuple[Trimmed, ...]] = Remembered(_KEPT)
 
 
-def forget() -> None:
-    """Forget the trims that are remembered, as a benchmark must."""
-    _remembered.clear()
-
-
-def _key(build: Build, kinds: tuple[Kind, ...], weathers: tuple[Weather, ...]) -> Hashable:
-    blade, flying = replace(build.propeller, polar=None), build.flying
+def _question(build: Build, kinds: tuple[Kind, ...], weathers: tuple[Weather, ...]) -> Hashable:
+    flying = build.flying
     rates = (flying.pitch_rate, flying.yaw_rate, flying.control_time, flying.yaw_time)
-    place = build.hub.pivot_radius, build.air.humidity
-    return build.aircraft, blade, id(build.propeller.polar), place, kinds, weathers, rates
+    return build.aircraft, shape_key(build), build.air.humidity, kinds, weathers, rates
 
 
 def _trimmed(build: Build, kinds: tuple[Kind, ...], weathers: tuple[Weather, ...]) -> tuple[Trimmed, ...]:
