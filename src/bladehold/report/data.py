@@ -78,6 +78,7 @@ def sizing_data(sizing: Sizing) -> dict[str, Any]:
     return {
         "smallest": None if smallest is None else asdict(smallest),
         "candidates": [{**asdict(candidate), "holds": candidate.holds} for candidate in sizing.candidates],
+        "untouched": {"margin": sizing.rest[0], "check": sizing.rest[1]},
     }
 
 
