@@ -9,11 +9,9 @@ from numpy.typing import NDArray
 
 from bladehold.aircraft import Authority, authority, commanded, effectiveness, overlaps
 from bladehold.sheet.build import Build
-from bladehold.study.assess import Assessment, assess, outcomes
-from bladehold.study.checks import STRENGTH
+from bladehold.study.assess import Assessment, assess
+from bladehold.study.by_kind import margins_by_kind, pulled
 from bladehold.study.kinds import Kind, Weather, kinds_of, weathers
-from bladehold.study.loads import loads_of
-from bladehold.study.situation import Situation
 from bladehold.study.trimmed import Trimmed, trimmed
 
 FloatArray = NDArray[np.float64]
@@ -140,21 +138,8 @@ def _factors(asked: float) -> FloatArray:
 def _margins(
     build: Build, speed: FloatArray, factor: FloatArray
 ) -> tuple[FloatArray, tuple[tuple[str, ...], ...]]:
-    kinds = tuple(
-        Kind(f"{v:g} m/s, load factor {n:g}", "grid", speed=float(v), load_factor=float(n), rates=True)
-        for v in speed
-        for n in factor
-    )
-    loads = loads_of(build, kinds=kinds)
-    count = len(loads.names) - 1
-    rows, names = [], []
-    for rule, outcome in outcomes(
-        Situation(build, loads), tuple(rule for rule in STRENGTH if not rule.service)
-    ):
-        rows.append(np.broadcast_to(outcome.margin, (count + 1,))[:-1].reshape(-1, len(kinds)).min(axis=0))
-        names.append(rule.part)
-    table = np.array(rows)
-    worst = table.argmin(axis=0)
+    found = margins_by_kind(build, tuple(pulled(float(v), float(n)) for v in speed for n in factor))
+    table, names = np.array(list(found.values())), np.array(list(found))
     shape = (speed.size, factor.size)
-    part = np.array(names)[worst].reshape(shape)
+    part = names[table.argmin(axis=0)].reshape(shape)
     return table.min(axis=0).reshape(shape), tuple(tuple(str(name) for name in row) for row in part)
