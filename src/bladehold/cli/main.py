@@ -11,7 +11,7 @@ from typing import Annotated
 
 import typer
 
-from bladehold.cli import blade, calibrate, chance, flying, joint, limit, rotor, scan, size
+from bladehold.cli import blade, calibrate, chance, compare, flying, joint, limit, rotor, scan, size
 from bladehold.cli import range as range_command
 from bladehold.cli.common import (
     FAILS,
@@ -126,6 +126,7 @@ def _main(
 blade.register(app)
 calibrate.register(app)
 chance.register(app)
+compare.register(app)
 flying.register(app)
 joint.register(app)
 limit.register(app)
