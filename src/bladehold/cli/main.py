@@ -11,7 +11,7 @@ from typing import Annotated
 
 import typer
 
-from bladehold.cli import blade, calibrate, chance, flying, joint, limit, rotor, scan, size
+from bladehold.cli import blade, calibrate, chance, compare, flying, joint, limit, rotor, scan, size
 from bladehold.cli import range as range_command
 from bladehold.cli.common import (
     FAILS,
@@ -60,8 +60,9 @@ def show(sheet: SheetPath, as_json: AsJson = False) -> None:
         from dataclasses import asdict
 
         from bladehold.report import data
-        from bladehold.report.echo import echo_of, show_echo
+        from bladehold.report.echo import show_echo
         from bladehold.sheet import load_sheet, resolve
+        from bladehold.sheet.echo import echo_of
 
         read = load_sheet(sheet)
         build = resolve(read, sheet.parent)
@@ -128,6 +129,7 @@ calibrate.register(app)
 chance.register(app)
 flying.register(app)
 joint.register(app)
+compare.register(app)
 limit.register(app)
 range_command.register(app)
 rotor.register(app)
