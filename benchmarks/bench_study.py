@@ -21,7 +21,7 @@ from bladehold.study import (
     size,
 )
 from bladehold.study.loads import loads_of
-from bladehold.study.trimmed import forget
+from bladehold.study.remembered import forget
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 

@@ -194,8 +194,49 @@ BAD = {
         "not higher",
     ),
     "word": ("battery.chemistry", '"lithium-polymer"', '"lithium polymer"', "did you mean lithium-polymer"),
+    "ohm for mohm": ("motor.resistance", '"46 mohm"', '"46 ohm"', "is it in mohm?"),
+    "a battery that gives nothing": ("battery.resistance", '"16 mohm"', '"16 ohm"', "3.2 A through"),
+    "faster than top speed": (
+        "flying.segment[2].speed",
+        'speed = "10 m/s"',
+        'speed = "12 m/s"',
+        "17 m/s through the air, more than top_speed (16 m/s)",
+    ),
     "missing": ("motor.speed_constant", 'speed_constant = "130 rpm/V"', "", "missing"),
 }
+
+
+def test_wind_without_a_mission_is_refused(cli, tmp_path):
+    text = REPAIRED.read_text(encoding="utf-8")
+    text = re.sub(r"(?ms)^\[\[flying\.segment\]\]\n(.+\n)+", "", text)
+    path = tmp_path / "wind.toml"
+    path.write_text(text, encoding="utf-8")
+    result = cli("aircraft", path)
+    assert result.exit_code == 2 and "segments of a mission only" in flat(result.stderr)
+
+
+def test_rotors_that_all_turn_one_way_are_refused(cli, tmp_path):
+    text = REPAIRED.read_text(encoding="utf-8").replace('layout = "flat"', 'layout = "custom"')
+    text = re.sub(r"(?m)^(rotor_(distance|height)|first_arm|mass_ahead) = .*\n", "", text)
+    text = re.sub(r"(?m)^rotors = 6", "rotors = 4", text)
+    places = ((0.5, 0.5), (0.5, -0.5), (-0.5, 0.5), (-0.5, -0.5))
+    table = '[[aircraft.rotor]]\nx = "{} m"\ny = "{} m"\nz = "0 m"\nspin = "ccw"\n'
+    text = text.replace("[air]", "".join(table.format(*place) for place in places) + "[air]", 1)
+    path = tmp_path / "spins.toml"
+    path.write_text(text, encoding="utf-8")
+    result = cli("aircraft", path)
+    assert result.exit_code == 2 and "all 4 rotors turn ccw" in flat(result.stderr)
+
+
+def test_a_battery_that_collapses_at_once_is_told_without_numbers_that_are_none(cli, changed):
+    path = changed(('resistance = "16 mohm"', 'resistance = "260 mohm"'))
+    result = cli("drive", path)
+    assert result.exit_code == 1 and not re.search(r"\b(nan|inf)\b", result.stdout)
+    assert "more than the battery can give" in flat(result.stdout)
+    drawn = cli("drive", path, "--chart", "flight", "--out", path.with_suffix(".svg"))
+    assert drawn.exit_code == 2 and "no flight to draw" in flat(drawn.stderr)
+    drawn = cli("drive", path, "--chart", "endurance", "--out", path.with_suffix(".svg"))
+    assert drawn.exit_code == 1
 
 
 @pytest.mark.parametrize("name", BAD)

@@ -1,5 +1,7 @@
 """How long a battery lasts, against closed forms and an independent integration."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
@@ -52,7 +54,7 @@ def test_charge_branch_and_voltage_follow_their_equations():
 
     def slope(_, y):
         rest = open_voltage(pack, y[0]) - y[1]
-        _, current = battery_draw(one, wanted, motor, rest, pack_resistance(pack, y[0]))
+        _, current, _ = battery_draw(one, wanted, motor, rest, pack_resistance(pack, y[0]))
         return [-current / pack.capacity, (slow_resistance(pack) * current - y[1]) / pack.slow_time]
 
     exact = solve_ivp(slope, (0.0, 1500.0), [1.0, 0.0], rtol=1e-9, atol=1e-10).y[0, -1]
@@ -72,6 +74,21 @@ def test_the_cut_off_voltage_may_end_it_before_the_charge():
     assert ENDS[int(found.why)] == "voltage at its least" and 0.2 < found.charge[-1] < 1.0
     at = np.searchsorted(found.time, found.ends)
     assert found.voltage[: at - 1].min() > 44.0
+
+
+def test_full_throttle_ends_it_where_the_battery_gives_no_more_than_the_motor_needs():
+    """Without losses a battery whose voltage falls straight from V1 to V0 ends where it meets Omega / Kv; its
+    energy till then is C (V1^2 - V^2) / (2 (V1 - V0)).
+    """
+    pack = replace(ideal_pack(), charge=np.array([0.0, 1.0]), voltage=np.array([40.0, 50.0]))
+    one = replace(lossless(), pack=pack)
+    needed = 44.0
+    flight = even(speed=needed * 13.6, minutes=(60.0,))
+    found = discharge(one, flight, **HOVER)
+    assert ENDS[int(found.why)] == "full throttle is not enough"
+    energy = 32 * 3600.0 * (50.0**2 - needed**2) / 20.0
+    assert found.ends == pytest.approx(energy / (6 * needed * 13.6 * 0.8), rel=1e-4)
+    assert longest_flight(one, flight, **HOVER).ends == pytest.approx(float(found.ends), rel=1e-4)
 
 
 def test_a_collapse_ends_it():
@@ -109,7 +126,8 @@ def test_energy_at_rest_and_the_matched_load():
 
 @pytest.mark.parametrize("resistance", [0.16, 0.18])
 def test_a_battery_that_collapses_half_way_ends_the_longest_flight_too(resistance):
-    flight = Flight(np.full((1, 6), 400.0), np.full((1, 6), 1.2), np.array([600.0]))
+    # Slow and heavy: the voltage of the motor is small, so that full throttle does not end it sooner.
+    flight = Flight(np.full((1, 6), 200.0), np.full((1, 6), 2.4), np.array([600.0]))
     rules = {**HOVER, "cutoff_voltage": 1.0}
     longest = longest_flight(train(resistance=resistance), flight, **rules)
     # In short steps, for the battery gives way within a minute or two.

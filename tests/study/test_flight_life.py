@@ -68,4 +68,4 @@ def test_more_gusts_more_manoeuvres_shorter_lives():
         flying = replace(base.flying, events=events, flight_time=5400.0)
         lives = life_answer(replace(base, flying=flying)).lives
         hours.append(lives[0].hours)
-    assert hours == sorted(hours, reverse=True)
+    assert hours[0] > hours[1] > hours[2]

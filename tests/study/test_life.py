@@ -190,7 +190,7 @@ def test_a_clamped_root_whose_friction_holds_bends_no_shank():
 
 def test_batch_axes_agree_with_one_by_one():
     build = repaired()
-    scales = np.array([0.7, 1.0, 1.6])
+    scales = np.array([0.7, 1.6])  # few enough that every state is solved and none read from a table
     whole = Situation(build, loads_of(build, scales))
     single = [Situation(build, loads_of(build, scale)) for scale in scales]
     for rule in FATIGUE_RULES:

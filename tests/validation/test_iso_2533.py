@@ -2,7 +2,7 @@
 
 import pytest
 
-from bladehold.air import air_at, standard_temperature
+from bladehold.air import air_at, standard_density_altitude, standard_temperature
 
 TABLE = [  # geopotential m, density kg/m^3, speed of sound m/s
     (0.0, 1.22500, 340.294),
@@ -26,4 +26,18 @@ def test_table(published, altitude, density, sound):
         air.speed_of_sound,
         abs=0.5e-3,
         why="printed digits",
+    )
+
+
+@pytest.mark.parametrize(("altitude", "density", "sound"), TABLE)
+def test_density_altitude(published, altitude, density, sound):
+    published(
+        "air",
+        "ISO 2533:1975",
+        f"rho = {density:g} kg/m^3",
+        "density altitude, m",
+        altitude,
+        standard_density_altitude(density),
+        abs=0.1,
+        why="half a printed digit of density is 0.05 to 0.07 m",
     )

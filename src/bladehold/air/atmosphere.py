@@ -68,6 +68,21 @@ def standard_pressure(altitude: ArrayLike) -> FloatArray:
     return np.asarray(SEA_LEVEL_PRESSURE * ratio ** (-GRAVITY / (LAPSE_RATE * GAS_CONSTANT)), dtype=float)
 
 
+def standard_density_altitude(density: ArrayLike) -> FloatArray:
+    """Density altitude (m): where the standard atmosphere has a density, H = T0/L (1 - (rho/rho0)^(1/(n -
+    1))).
+
+    n = g / (L R), L = 0.0065 K/m. Arguments: density - rho, kg/m^3, positive, any shape. Validity:
+    ALTITUDE_RANGE for what comes out. Source: ISO 2533:1975, 2.5 to 2.7, solved for the altitude.
+
+    >>> [round(float(standard_density_altitude(rho))) for rho in (1.225, 1.11164, 0.90912)]
+    [0, 1000, 3000]
+    """
+    ratio = np.asarray(density, dtype=float) * GAS_CONSTANT * SEA_LEVEL_TEMPERATURE / SEA_LEVEL_PRESSURE
+    power = 1.0 / (GRAVITY / (-LAPSE_RATE * GAS_CONSTANT) - 1.0)
+    return np.asarray(SEA_LEVEL_TEMPERATURE / -LAPSE_RATE * (1.0 - ratio**power))
+
+
 def vapour_pressure(temperature: ArrayLike, humidity: ArrayLike) -> FloatArray:
     """Partial pressure (Pa) of water vapour: e = h * 611.2 exp(17.62 t / (243.12 + t)).
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
-from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -15,7 +13,6 @@ from bladehold.cli.common import (
     AsCsv,
     AsJson,
     Pictures,
-    chart_needs_file,
     console,
     known_endings,
     one_format,
@@ -28,81 +25,63 @@ from bladehold.cli.common import (
 
 if TYPE_CHECKING:
     from bladehold.sheet import Build, Sheet
-    from bladehold.study.compare import Comparison
-    from bladehold.study.compare_answers import Answered
-
-
-class ComparePicture(StrEnum):
-    """What --out draws."""
-
-    MARGINS = "margins"
+    from bladehold.study.compare import Asked
 
 
 def register(app: typer.Typer) -> None:
-    """Add the command to the application."""
-    app.command()(compare)
+    """Add the command."""
+    app.command("compare")(compare)
 
 
 def compare(
     sheets: Annotated[
         list[Path], typer.Argument(help="Build sheets (TOML), two or more.", show_default=False)
     ],
-    every: Annotated[
-        bool, typer.Option("--all", help="Show what is equal, too, and the margin of every check.")
-    ] = False,
-    chart: Annotated[
-        ComparePicture | None, typer.Option("--chart", help="What --out draws; margins if left out.")
-    ] = None,
+    every: Annotated[bool, typer.Option("--all", help="Show what is alike, too.")] = False,
     out: Pictures = None,
     as_json: AsJson = False,
     as_csv: AsCsv = False,
 ) -> None:
-    """Put sheets side by side: margins, limits, life, tightness, lost members, mass, flying, and the inputs.
+    """Put two sheets or more side by side: margins, lives, mass, thrust, power, tightness, one member lost.
 
-    Ends with 1 where any sheet does not hold: a check, a life, the tightness, or motor and battery.
+    Ends with 1 where any of them does not hold.
     """
     one_format(as_json, as_csv)
-    chart_needs_file(chart, out)
-    if len(sheets) < 2:
-        refuse(f"compare needs two sheets or more, and was given one: {sheets[0]}")
-    read, answers = [], []
-    for path in sheets:
-        sheet, answer = _answered(path)
-        read.append(sheet)
-        answers.append(answer)
+    from bladehold.report.compare import MOST
+
+    if not 2 <= len(sheets) <= MOST:
+        refuse(f"{len(sheets)} sheet given: name two to {MOST} to compare")
+    known_endings(out or [])
     from bladehold.report import data
-    from bladehold.report.compare import comparison_data, comparison_rows, show_comparison
-    from bladehold.study.compare import side_by_side
-
-    files = [str(path) for path in sheets]
-    with refusals(sheets[0]):
-        known_endings(out or [])
-        found = side_by_side(read, answers)
-        write_pictures(partial(_drawn, found, files), out or [])
-    if as_json:
-        print(data.as_json(comparison_data(found, files)))
-    elif as_csv:
-        print(data.as_csv(comparison_rows(found, files)), end="")
-    else:
-        show_comparison(console(), found, files, every=every)
-        told_written(out or [])
-    raise typer.Exit(HOLDS if found.holds else FAILS)
-
-
-def _answered(path: Path) -> tuple[tuple[Sheet, Build], Answered]:
-    """Read one sheet and answer it; what is wrong with it is told of this file."""
-    with refusals(path):
-        from bladehold.sheet import load_sheet, resolve
-        from bladehold.study.compare_answers import answered
-
-        sheet = load_sheet(path)
-        build = resolve(sheet, path.parent)
-        with tap_test(path):
-            return (sheet, build), answered(build)
-
-
-def _drawn(found: Comparison, files: list[str], kind: str) -> bytes:
-    from bladehold.report.compare_chart import margin_chart
+    from bladehold.report.compare import (
+        comparison_chart,
+        comparison_data,
+        comparison_rows,
+        differing_inputs,
+        show_comparison,
+    )
     from bladehold.report.render import render
+    from bladehold.sheet import load_sheet, resolve
+    from bladehold.study.compare import asked_of
+    from bladehold.study.compare import compare as put_together
 
-    return render(margin_chart(found, files), kind)
+    known: dict[Path, tuple[tuple[Sheet, Build], Asked]] = {}
+    for path in dict.fromkeys(sheets):
+        with refusals(path), tap_test(path):
+            sheet = load_sheet(path)
+            build = resolve(sheet, path.parent)
+            known[path] = (sheet, build), asked_of(build)
+    pairs = [known[path][0] for path in sheets]
+    found = put_together([known[path][1] for path in sheets])
+    inputs = differing_inputs(pairs)
+    invented = any(build.invented for _, build in pairs)
+    with refusals(sheets[0]):
+        write_pictures(lambda kind: render(comparison_chart(found, invented=invented), kind), out or [])
+    if as_json:
+        print(data.as_json(comparison_data(found, inputs, invented=invented)))
+    elif as_csv:
+        print(data.as_csv(comparison_rows(found)), end="")
+    else:
+        show_comparison(console(), found, inputs, every=every, invented=invented)
+        told_written(out or [])
+    raise typer.Exit(HOLDS if all(found.holds) else FAILS)

@@ -127,6 +127,7 @@ def _main(
 blade.register(app)
 calibrate.register(app)
 chance.register(app)
+compare.register(app)
 flying.register(app)
 joint.register(app)
 compare.register(app)

@@ -137,7 +137,7 @@ def drive_state(
     bus, current = _bus(train, wanted, motor.current, rest, ohm)
     inner = bus[..., np.newaxis] - part.wiring * current
     total = current.sum(axis=-1) + train.other_power / bus
-    throttle = (motor.voltage + part.resistance * motor.current) / inner
+    throttle = throttle_of(train, motor.voltage, motor.current, bus, current)
     collapsed = ~np.isfinite(total)
     return DriveState(
         motor=motor,
@@ -172,15 +172,29 @@ def controller_demand(
 
 def battery_draw(
     train: PowerTrain, wanted: FloatArray, motor_current: FloatArray, rest: FloatArray, ohm: FloatArray
-) -> tuple[FloatArray, FloatArray]:
+) -> tuple[FloatArray, FloatArray, FloatArray]:
     """Voltage (V) at the battery's terminals and its current (A) under all rotors and what is drawn besides.
 
     Arguments: train; wanted - power of each motor and its switches, W, motor_current - A, [..., N]; rest -
     voltage of the battery without current, V, ohm - its resistance, ohm, [...].
-    Returns both, [...], not a number where the battery collapses. Source: as `drive_state`.
+    Returns voltage, [...], current, [...], and that of each controller, [..., N]; not a number where the
+    battery collapses. Source: as `drive_state`.
     """
     bus, current = _bus(train, wanted, motor_current, rest, ohm)
-    return bus, np.asarray(current.sum(axis=-1) + train.other_power / bus)
+    return bus, np.asarray(current.sum(axis=-1) + train.other_power / bus), current
+
+
+def throttle_of(
+    train: PowerTrain, voltage: FloatArray, motor_current: FloatArray, bus: FloatArray, current: FloatArray
+) -> FloatArray:
+    """Share of the voltage at a controller that its motor and its own switches need; above 1 it is not there.
+
+    Arguments: train; voltage - of the motor, V, motor_current - A, current - of the controller, A, [..., N];
+    bus - voltage at the battery's terminals, V, [...]. Source: as `drive_state`.
+    """
+    part = train.controller
+    inner = bus[..., np.newaxis] - part.wiring * current
+    return np.asarray((voltage + part.resistance * motor_current) / inner)
 
 
 def _bus(

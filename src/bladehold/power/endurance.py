@@ -8,14 +8,20 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from bladehold.power.battery import greatest_power, open_voltage, pack_resistance, slow_resistance
-from bladehold.power.drive import PowerTrain, battery_draw, controller_demand
+from bladehold.power.drive import PowerTrain, battery_draw, controller_demand, throttle_of
 from bladehold.power.motor import COPPER, REFERENCE, motor_state
 from bladehold.power.thermal import temperature_after
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.intp]
 
-ENDS = ("lasts", "charge at its reserve", "voltage at its least", "collapse of the battery")
+ENDS = (
+    "lasts",
+    "charge at its reserve",
+    "voltage at its least",
+    "full throttle is not enough",
+    "collapse of the battery",
+)
 STEPS = 160  # of a flight
 CYCLES = 24  # that a mission is cut into to see how long it can go on
 _PASSES, _EARLY = 4, 3.0  # tries, and how many times shorter than expected is early
@@ -115,10 +121,10 @@ def longest_flight(
     share = flight.duration / flight.duration.sum(axis=-1, keepdims=True)
     wanted, motor = controller_demand(train, flight.speed, flight.torque)
     rest, ohm = open_voltage(train.pack, 0.5), pack_resistance(train.pack, 0.5)
-    _, current = battery_draw(train, wanted, motor, rest, ohm)
+    _, current, _ = battery_draw(train, wanted, motor, rest, ohm)
     # What collapses half way still has a current when full, the least there is: its time is no shorter.
     full = open_voltage(train.pack, charge), pack_resistance(train.pack, charge)
-    _, fresh = battery_draw(train, wanted, motor, *(value[..., np.newaxis] for value in full))
+    _, fresh, _ = battery_draw(train, wanted, motor, *(value[..., np.newaxis] for value in full))
     mean = np.sum(share * np.where(np.isfinite(current), current, fresh), axis=-1)
     usable = np.asarray(charge, dtype=float) * train.pack.capacity
     longest = _ROOM * np.where(np.isfinite(mean), usable / np.where(np.isfinite(mean), mean, 1.0), 1.0)
@@ -166,17 +172,23 @@ def _stepped(
     voltages, currents, ends = [], [], np.full(shape, np.inf)
     why, where = np.zeros(shape, dtype=np.intp), np.zeros(shape, dtype=np.intp)
 
-    def drawn(at: int, there: FloatArray, lost: FloatArray, hot: FloatArray) -> tuple[FloatArray, FloatArray]:
+    def drawn(
+        at: int, there: FloatArray, lost: FloatArray, hot: FloatArray
+    ) -> tuple[FloatArray, FloatArray, FloatArray]:
+        """Voltage, current and the throttle that is left to the rotor that has least."""
+        now = motor[..., at, :]
         warmer = cold.copper[..., at, :] * COPPER * (hot - REFERENCE)
-        asked = wanted[..., at, :] + warmer
-        rest = open_voltage(pack, np.maximum(there, 0.0)) - lost
-        return battery_draw(
-            train, asked, motor[..., at, :], rest, pack_resistance(pack, np.maximum(there, 0.0))
+        there = np.maximum(there, 0.0)
+        rest = open_voltage(pack, there) - lost
+        bus, current, each = battery_draw(
+            train, wanted[..., at, :] + warmer, now, rest, pack_resistance(pack, there)
         )
+        volts = cold.voltage[..., at, :] + warmer / np.where(now != 0.0, now, 1.0)
+        return bus, current, 1.0 - throttle_of(train, volts, now, bus, each).max(axis=-1)
 
     for at in order:
         step = lasting[..., at]
-        bus, current = drawn(at, left, slow, warm)
+        bus, current, spare = drawn(at, left, slow, warm)
         half = np.exp(-0.5 * step / pack.slow_time)
         heated = (
             cold.copper[..., at, :],
@@ -185,7 +197,7 @@ def _stepped(
             train.heat_capacity,
         )
         middle = temperature_after(warm, 0.5 * step[..., np.newaxis], *heated, air_temperature)
-        _, mean = drawn(
+        _, mean, _ = drawn(
             at,
             left - 0.5 * step * current / pack.capacity,
             slow * half + branch * current * (1.0 - half),
@@ -195,8 +207,8 @@ def _stepped(
         after = left - step * mean / pack.capacity
         lost = slow * whole + branch * mean * (1.0 - whole)
         warm = temperature_after(warm, step[..., np.newaxis], *heated, air_temperature)
-        bus_after, _ = drawn(at, after, lost, warm)
-        found = _end(left, after, bus, bus_after, reserve, cutoff_voltage)
+        bus_after, _, spare_after = drawn(at, after, lost, warm)
+        found = _end((left, after, reserve), (bus, bus_after, cutoff_voltage), (spare, spare_after, 0.0))
         sooner = np.isfinite(found.share) & ~np.isfinite(ends)
         ends = np.where(sooner, time[-1] + found.share * step, ends)
         why, where = np.where(sooner, found.why, why), np.where(sooner, at, where)
@@ -235,22 +247,20 @@ class _End:
     why: IntArray
 
 
-def _end(
-    left: FloatArray,
-    after: FloatArray,
-    bus: FloatArray,
-    bus_after: FloatArray,
-    reserve: float,
-    cutoff: float,
-) -> _End:
+def _end(*falling: tuple[FloatArray, FloatArray, float]) -> _End:
+    """Where a step must end: of values that fall, each at its beginning, at its end, and the least it may be,
+    in the order of ENDS; one that is not a number tells of a battery that has collapsed.
+    """
+
     def crossing(start: FloatArray, end: FloatArray, least: float) -> FloatArray:
         """Share of the step at which a falling value meets its least."""
         fall = np.where(start > end, start - end, 1.0)
         share = np.clip((start - least) / fall, 0.0, 1.0)
         return np.where(start <= least, 0.0, np.where(end <= least, share, np.inf))
 
+    bus, bus_after, _ = falling[1]
     collapsed = np.where(np.isfinite(bus), np.where(np.isfinite(bus_after), np.inf, 1.0), 0.0)
-    shares = np.stack([crossing(left, after, reserve), crossing(bus, bus_after, cutoff), collapsed])
+    shares = np.stack([*(crossing(*one) for one in falling), collapsed])
     shares = np.where(np.isnan(shares), np.inf, shares)
     return _End(shares.min(axis=0), shares.argmin(axis=0) + 1)
 

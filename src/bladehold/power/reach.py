@@ -43,18 +43,22 @@ def reach(
     charge: ArrayLike,
     *,
     air_temperature: ArrayLike,
+    slow_voltage: ArrayLike = 0.0,
 ) -> Reach:
     """Greatest speed of all rotors, by what stops them: bisection on how far each limit is passed.
 
     All that is asked grows with the speed, so there is one such speed each. Windings are at the temperature
-    of steady work, the battery's slow branch is at rest.
+    of steady work.
     Arguments: train; torque_at - torque of a rotor, N*m, at speeds, rad/s; rotors - their number; fastest -
-    greatest speed looked at, rad/s; charge - of the battery, air_temperature - K, broadcasting to [...].
+    greatest speed looked at, rad/s; charge - of the battery, air_temperature - K, slow_voltage - already lost
+    in the battery's slow branch, V, broadcasting to [...].
     Returns Reach. Errors: ValueError when fastest is not positive. Source: own search.
     """
     if not fastest > 0.0:
         raise ValueError(f"fastest must be positive, got {fastest}")
-    left, air = np.broadcast_arrays(np.asarray(charge, dtype=float), np.asarray(air_temperature, dtype=float))
+    left, air, lost = np.broadcast_arrays(
+        *(np.asarray(value, dtype=float) for value in (charge, air_temperature, slow_voltage))
+    )
     shape = (*left.shape, len(STOPS))
     place = np.arange(len(STOPS))
 
@@ -67,6 +71,7 @@ def reach(
             torque_at(one),
             np.broadcast_to(left[..., np.newaxis], shape),
             air_temperature=np.broadcast_to(air[..., np.newaxis], shape),
+            slow_voltage=np.broadcast_to(lost[..., np.newaxis], shape),
         )
         return np.asarray(
             np.take_along_axis(_stops(state), place.reshape(*(1,) * left.ndim, -1, 1), -1)[..., 0]

@@ -135,7 +135,7 @@ def kind_rows(found: AircraftAnswer) -> list[dict[str, Any]]:
         for at, kind in enumerate(found.kinds):
             column = place * len(found.kinds) + at
             thrusts = [float(loads.thrust[column])] * found.build.aircraft.rotors
-            if trim.trim is not None and not kind.gust:
+            if trim.trim is not None and not kind.sudden:
                 thrusts = [float(value) for value in scale * trim.trim.thrust[at]]
             hardest = max(thrusts)
             speeds = [rpm(float(loads.speed[column]) * math.sqrt(value / hardest)) for value in thrusts]
@@ -149,6 +149,7 @@ def kind_rows(found: AircraftAnswer) -> list[dict[str, Any]]:
                     "climb_m_s": kind.climb,
                     "load_factor": kind.load_factor,
                     "gust_m_s": kind.gust,
+                    "gust_ahead_m_s": kind.gust_ahead,
                     "least_thrust_N": min(thrusts),
                     "greatest_thrust_N": hardest,
                     "greatest_speed_rpm": max(speeds),

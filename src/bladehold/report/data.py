@@ -14,6 +14,7 @@ from bladehold.air import GRAVITY
 from bladehold.sheet import Build
 from bladehold.study.advise import Advices
 from bladehold.study.assess import Assessment
+from bladehold.study.flight_limit import FlightLimits
 from bladehold.study.limit import Limit
 from bladehold.study.loads import Loads
 from bladehold.study.size import Sizing
@@ -72,12 +73,35 @@ def limit_data(limit: Limit) -> dict[str, Any]:
     }
 
 
+def flight_limit_data(found: FlightLimits) -> dict[str, Any]:
+    """Return how fast and hard it may be flown as plain data; a limit is None where nothing looked at breaks
+    it, 0 where the part does not hold even at the least.
+    """
+
+    def plain(value: float) -> float | None:
+        return value if math.isfinite(value) else None
+
+    return {
+        "asked": {"speed_m_s": found.asked[0], "load_factor": found.asked[1]},
+        "looked_at": {"speed_m_s": found.greatest[0], "load_factor": found.greatest[1]},
+        "parts": [
+            {
+                "part": part.part,
+                "level_speed_m_s": plain(part.speed),
+                "load_factor": plain(part.load_factor),
+            }
+            for part in found.parts
+        ],
+    }
+
+
 def sizing_data(sizing: Sizing) -> dict[str, Any]:
     """Return the candidates as plain data, and the smallest that holds."""
     smallest = sizing.smallest
     return {
         "smallest": None if smallest is None else asdict(smallest),
         "candidates": [{**asdict(candidate), "holds": candidate.holds} for candidate in sizing.candidates],
+        "untouched": {"margin": sizing.rest[0], "check": sizing.rest[1]},
     }
 
 

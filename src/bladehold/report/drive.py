@@ -28,6 +28,11 @@ def minutes(seconds: float) -> str:
     return f"{seconds / 60.0:.3g} min" if seconds > 0.0 else "no time"
 
 
+def figure(value: float, digits: int = 0) -> str:
+    """Return a number with so many decimals, a dash where there is none."""
+    return f"{value:.{digits}f}" if math.isfinite(value) else "–"
+
+
 def reasons(found: DriveAnswer) -> list[str]:
     """Return why motor and battery do not serve, one reason each; empty where they do."""
     told, flown = [], found.flown
@@ -42,6 +47,8 @@ def reasons(found: DriveAnswer) -> list[str]:
         for state, charge in ((flown.full, "full"), (flown.low, "at its reserve")):
             passed: Any = getattr(state, name)
             passed = passed if passed.ndim == 1 else passed.any(axis=-1)
+            if name != "collapsed":
+                passed = passed & ~state.collapsed  # where nothing else is worth a word
             if passed.any():
                 where = flown.names[int(passed.argmax())]
                 more = int(passed.sum()) - 1
@@ -70,13 +77,11 @@ def headline(found: DriveAnswer) -> str:
 
 def sentences(found: DriveAnswer) -> list[str]:
     """Return what stands above the tables, after the headline."""
-    flown, at, build = found.flown, found.hover, found.build
+    build = found.build
     full, low = found.greatest[0], found.greatest[-1]
     told = [
-        f"Hover in the warm air: throttle {100 * flown.full.throttle[at].max():.0f} %, "
-        f"{flown.power[at]:.0f} W out of the battery, {flown.thrust_per_power[at]:.1f} g/W; figure of "
-        "merit of the "
-        f"rotor {found.hover_merit:.2f}; {minutes(found.hover_endurance)} of it. The mission can go on for "
+        f"Hover in the warm air: {_hover(found)}; figure of merit of the rotor {found.hover_merit:.2f}. "
+        f"Hover alone lasts {minutes(found.hover_endurance)}; the mission, over and over, "
         f"{minutes(float(found.mission.longest.ends))}.",
         f"Greatest thrust of a rotor: {kgf(full.thrust)} kgf with the battery full ({full.stop}), "
         f"{kgf(low.thrust)} "
@@ -89,6 +94,16 @@ def sentences(found: DriveAnswer) -> list[str]:
     if claim is not None:
         told.append(_claim(found, claim, full))
     return told
+
+
+def _hover(found: DriveAnswer) -> str:
+    flown, at = found.flown, found.hover
+    if not math.isfinite(float(flown.power[at])):
+        return "more than the battery can give"
+    return (
+        f"throttle {100 * flown.full.throttle[at].max():.0f} %, {flown.power[at]:.0f} W out of the battery, "
+        f"{flown.thrust_per_power[at]:.1f} g/W"
+    )
 
 
 def _claim(found: DriveAnswer, claim: float, full: Greatest) -> str:
@@ -154,13 +169,13 @@ def _flown_table(found: DriveAnswer) -> Table:
         sign = "" if row["fits_at_reserve"] else " ✗"
         table.add_row(
             f"{row['condition']}{sign}",
-            f"{100 * row['throttle']:.0f}",
-            f"{100 * row['throttle_at_reserve']:.0f}",
-            f"{row['motor_current_A']:.1f}",
-            f"{row['winding_K'] - ZERO:.0f}",
-            f"{row['battery_V']:.1f}",
-            f"{row['battery_A']:.0f}",
-            f"{row['thrust_per_power_g_W']:.1f}",
+            figure(100 * row["throttle"]),
+            figure(100 * row["throttle_at_reserve"]),
+            figure(row["motor_current_A"], 1),
+            figure(row["winding_K"] - ZERO),
+            figure(row["battery_V"], 1),
+            figure(row["battery_A"]),
+            figure(row["thrust_per_power_g_W"], 1),
         )
     return table
 
@@ -185,9 +200,9 @@ def _loss_table(found: DriveAnswer) -> Table:
     table = number_table("", "W", "%")
     rows = loss_rows(found)
     for row in rows:
-        table.add_row(row["where"], f"{row['power_W']:.0f}", f"{100 * row['share']:.1f}")
+        table.add_row(row["where"], figure(row["power_W"]), figure(100 * row["share"], 1))
     total = sum(row["power_W"] for row in rows)
-    table.add_row("all together", f"{total:.0f}", f"{100 * sum(row['share'] for row in rows):.1f}")
+    table.add_row("all together", figure(total), figure(100 * sum(row["share"] for row in rows), 1))
     return table
 
 
@@ -198,8 +213,10 @@ def mission_rows(found: DriveAnswer) -> list[dict[str, Any]]:
     time = found.build.flying.flight_time
     for at, name in enumerate(mission.names):
         steps = np.flatnonzero(flight.segment == at)
-        end = None if steps.size == 0 else float(flight.charge[steps[-1] + 1])
-        spent = np.diff(flight.time)[steps] * flight.power[steps]
+        over = steps.size == 0 or flight.ends < flight.time[steps[-1] + 1]
+        end = None if over else float(flight.charge[steps[-1] + 1])
+        flown = np.clip(flight.ends - flight.time[:-1], 0.0, np.diff(flight.time))[steps]
+        spent = np.where(flown > 0.0, flown * flight.power[steps], 0.0)
         rows.append(
             {
                 "segment": name,
@@ -224,8 +241,8 @@ def _mission_table(found: DriveAnswer) -> Table:
             f"{row['time_s'] / 60:.1f}",
             f"{row['air_speed_m_s']:.1f}",
             f"{row['ground_speed_m_s']:.1f}",
-            f"{row['power_W']:.0f}",
-            f"{row['energy_J'] / 3600:.0f}",
+            figure(row["power_W"]),
+            figure(row["energy_J"] / 3600),
             left,
         )
     return table

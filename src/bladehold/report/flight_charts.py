@@ -32,6 +32,7 @@ STATES = {
 }
 _CELL_WIDTH, _CELL_HEIGHT = 86, 44
 _PLAN = 230  # pixels of one plan of the rotors
+_LETTER = 5.3  # pixels of a letter of the segments' names
 _SHOWN_MARGIN = 9.99  # above which a margin is told as more than that
 GROUPS = {
     "turns": COLOURS[0],
@@ -79,15 +80,18 @@ def map_chart(found: EnvelopeMap, build: Build) -> altair.VConcatChart:
         base.mark_text(dy=-7, fontSize=13, color=MARK).encode(text="said:N"),
         base.mark_text(dy=9, fontSize=10, color=MARK).encode(text="part:N"),
     ]
+    own = [row for row in rows if row["own"]]
+    if own:
+        frame: Any = alt.Chart(inline(own)).encode(x=x, y=y)
+        layers.append(frame.mark_rect(fillOpacity=0.0, stroke=MARK, strokeWidth=2.5))
     chart = alt.layer(*layers).properties(width=_CELL_WIDTH * len(speeds), height=_CELL_HEIGHT * len(factors))
     speed, factor = found.asked
     notes = [
         "Level flight at every speed, pulled up to every load factor while turning at the pitch rate of "
         "the sheet; "
         "the worse of the warm and the cold air; the rotor that works hardest.",
-        f"The sheet flies to {speed:g} m/s and a load factor of {factor:g}. The centrifugal proof and "
-        "gusts are not in "
-        "the map.",
+        f"The sheet flies to {speed:g} m/s and a load factor of {factor:g} (framed). The centrifugal proof "
+        "and gusts are not in the map.",
         *(["! The rotor gives no more thrust: the map ends below the load factor wanted."] * found.shortened),
     ]
     return framed_of(alt.vconcat(chart), "margin over speed and load factor", notes, build, ())
@@ -97,6 +101,7 @@ def _field(found: EnvelopeMap, build: Build, at: int, to: int) -> dict[str, Any]
     margin = float(found.margin[at, to])
     state, _ = STATES[state_of(margin, build.policy.marginal)]
     return {
+        "own": bool(np.allclose((found.speed[at], found.load_factor[to]), found.asked)),
         "speed": f"{found.speed[at]:.3g}",
         "factor": f"{found.load_factor[to]:.3g}",
         "margin": margin,
@@ -199,20 +204,22 @@ def endurance_chart(found: DriveAnswer) -> altair.VConcatChart:
         here.mark_point(color=COLOURS[1], filled=True, size=110, shape="diamond", opacity=1).encode(x=x, y=y),
         here.mark_text(color=MARK, align="left", dx=9, dy=-9, fontSize=12).encode(x=x, y=y, text="said:N"),
     ]
-    heaviest = max((row["mass"] for row in rows), default=0.0)
-    if heaviest < float(found.mass[-1]):
+    lightest, greatest = float(found.mass[0]), float(found.mass[-1])
+    heaviest = max((row["mass"] for row in rows), default=lightest)
+    if heaviest < greatest:
         end: Any = alt.Chart(inline([{"mass": heaviest, "said": "heavier: not within the limits"}]))
+        # On the side where there is room for the words.
+        left = heaviest > 0.5 * (lightest + greatest)
+        side: dict[str, Any] = {"align": "right" if left else "left", "dx": -5 if left else 5}
         layers += [
             end.mark_rule(color=MUTED, strokeDash=[4, 3]).encode(x=x),
-            end.mark_text(color=MUTED, align="right", dx=-5, fontSize=12).encode(
-                x=x, y=alt.value(12), text="said:N"
-            ),
+            end.mark_text(color=MUTED, fontSize=12, **side).encode(x=x, y=alt.value(12), text="said:N"),
         ]
     chart = alt.layer(*layers).properties(width=WIDTH, height=280)
     assert found.build.drive is not None
     notes = [
         _verdict(drive_words.headline(found), found.build),
-        "Still air, warm; battery from full to its reserve of "
+        "Hover alone, still air, warm; battery from full to its reserve of "
         f"{100 * found.build.drive.battery.reserve:.0f} %, or "
         "to its least voltage. Thrust grows with the mass; the battery stays.",
     ]
@@ -223,10 +230,14 @@ def flight_chart(found: DriveAnswer) -> altair.VConcatChart:
     """Return charge, voltage and the hottest winding over the usual flight, segment by segment."""
     import altair as alt
 
+    flight = found.mission.flight
+    end = float(min(flight.ends, flight.time[-1])) / 60.0
+    if not end > 0.0:
+        raise ValueError(f"there is no flight to draw: {drive_words.headline(found)}")
     rows = [{**row, "minutes": row["time_s"] / 60.0} for row in history_rows(found)]
+    rows = [row for row in rows if row["minutes"] <= end]
     for row in rows:
         row["charge_pc"], row["winding_C"] = 100.0 * row["charge"], row["winding_K"] - ZERO
-    end = float(found.mission.flight.time[-1]) / 60.0
     x: Any = alt.X("minutes:Q", scale=alt.Scale(domain=[0.0, end], nice=False))
     drive = found.build.drive
     assert drive is not None
@@ -237,7 +248,7 @@ def flight_chart(found: DriveAnswer) -> altair.VConcatChart:
             rows, x, "winding_C", "winding, °C", drive.motor.temperature_limit - ZERO, "greatest", last=True
         ),
     ]
-    edges = _edges(found)
+    edges = _edges(found, end)
     marks: Any = alt.Chart(inline(edges))
     rule = marks.mark_rule(color=PALE).encode(x=x)
     name = marks.mark_text(align="left", dx=3, fontSize=10, color=MUTED, lineBreak="|").encode(
@@ -254,14 +265,30 @@ def flight_chart(found: DriveAnswer) -> altair.VConcatChart:
     return framed_of(alt.vconcat(*shaped), "the usual flight", notes, found.build, found.breaches)
 
 
-def _edges(found: DriveAnswer) -> list[dict[str, Any]]:
-    """Where the segments begin, min, with their names broken into lines."""
-    starts = (
-        np.concatenate([[0.0], np.cumsum(found.mission.share)[:-1]]) * found.build.flying.flight_time / 60.0
-    )
+def _edges(found: DriveAnswer, end: float) -> list[dict[str, Any]]:
+    """Where the segments begin, min, up to the end of the chart, with their names broken into lines.
+
+    Manoeuvres stand together; what is too short for its name goes without.
+    """
+    mission = found.mission
+    lasting = mission.share * found.build.flying.flight_time / 60.0
+    together: list[tuple[str, float, float]] = []
+    for name, start, brief, long in zip(
+        mission.names, np.cumsum(lasting) - lasting, mission.brief, lasting, strict=True
+    ):
+        said = "manoeu- vres" if brief else name
+        if brief and together and together[-1][0] == said:
+            together[-1] = (said, together[-1][1], together[-1][2] + float(long))
+        else:
+            together.append((said, float(start), float(long)))
+
+    def fits(name: str, long: float) -> bool:
+        return _LETTER * max(map(len, name.split())) < long / end * WIDTH
+
     return [
-        {"minutes": float(start), "segment": name.replace(" ", "|")}
-        for start, name in zip(starts, found.mission.names, strict=True)
+        {"minutes": start, "segment": name.replace(" ", "|") * fits(name, min(long, end - start))}
+        for name, start, long in together
+        if start < end
     ]
 
 
@@ -285,8 +312,9 @@ def _course(
             x=axis, y=y
         ),
         rule.mark_rule(color=COLOURS[1], strokeDash=[5, 3]).encode(y=y),
-        rule.mark_text(color=COLOURS[1], align="right", dy=-6, dx=-4, fontSize=11).encode(
-            x=alt.value(WIDTH), y=y, text="said:N"
+        # On the left, where all begins far from its bound.
+        rule.mark_text(color=COLOURS[1], align="left", dy=-6, dx=4, fontSize=11).encode(
+            x=alt.value(0), y=y, text="said:N"
         ),
     ]
 

@@ -68,7 +68,7 @@ def show_assessment(
     life = life_sentence(found)
     if life:
         console.print(Text(life))
-    for sentence in (*advice_sentences(advices), limit_sentence(limit), size_sentence(sizing, found)):
+    for sentence in (*advice_sentences(advices), limit_sentence(limit), size_sentence(sizing)):
         console.print(Text(sentence))
     checks = found.checks if every else tuple(found.by_part().values())
     console.print()

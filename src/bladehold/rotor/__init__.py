@@ -26,7 +26,7 @@ from bladehold.rotor.geometry import (
     planform_chord,
     station_radii,
 )
-from bladehold.rotor.held_inflow import GUST_STALL_RANGE, axial_gust, taken
+from bladehold.rotor.held_inflow import GUST_STALL_RANGE, round_the_turn, sharp_gust, taken
 from bladehold.rotor.installation import Installation, installations, net_thrust
 from bladehold.rotor.mesh import MESH_FORMATS, ScanError
 from bladehold.rotor.momentum import LossModel, prandtl_loss
@@ -149,7 +149,6 @@ __all__ = [
     "TiltedSolution",
     "TurnHarmonics",
     "all_blades",
-    "axial_gust",
     "blade_from_measures",
     "blade_from_table",
     "blade_moments",
@@ -182,10 +181,12 @@ __all__ = [
     "read_polar",
     "rotor_thrust_coefficient",
     "rotor_torque_coefficient",
+    "round_the_turn",
     "scan_blade",
     "second_cycle",
     "section_catalogue",
     "section_polar",
+    "sharp_gust",
     "solve_axial",
     "solve_coaxial",
     "solve_for_thrust",

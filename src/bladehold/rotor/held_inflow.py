@@ -16,7 +16,7 @@ from numpy.typing import ArrayLike, NDArray
 from bladehold.rotor.axial import AxialSolution
 from bladehold.rotor.polar import Polar
 from bladehold.rotor.span import span_weights
-from bladehold.rotor.tilted import TiltedSolution, hub_sums
+from bladehold.rotor.tilted import TILTED_ADVANCE_RANGE, TiltedSolution, hub_sums
 from bladehold.validity import Range
 
 FloatArray = NDArray[np.float64]
@@ -32,37 +32,54 @@ GUST_STALL_RANGE = Range(
 )
 
 
-def axial_gust(solution: Solution, gust: ArrayLike, polar: Polar) -> Solution:
-    """The rotor right after air from below has met it, speed of rotation and induced velocities held.
+def sharp_gust(solution: Solution, gust: ArrayLike, polar: Polar, along: ArrayLike = 0.0) -> Solution:
+    """The rotor right after a gust has met it, speed of rotation and induced velocities held.
 
-    Of every element the velocity through the disc becomes w less; angle of attack and speed follow, and lift
-    and drag change by what the polar says between the two. Reynolds and Mach number stay.
+    Of every element the velocity through the disc becomes w less, that in the plane of turning u sin(psi)
+    more; angle of attack and speed follow, and lift and drag change by what the polar says between the two.
+    Reynolds and Mach number stay.
 
-    Arguments: solution - before the gust, [...]; gust - w, upward positive, m/s, broadcasts with [...]
-    without widening it; polar - of the blade's section.
-    Returns the solution with its loads and sums, its axial velocity less w; ranges left before and by the
-    gust are in `breaches`, those of momentum theory are not asked again.
-    Range: GUST_STALL_RANGE. Source: blade elements at held inflow, derived above; e.g. Johnson, Helicopter
-    Theory (1980), chapter 10, for the linear form.
+    Arguments: solution - before the gust, [...]; gust - w, upward through the disc positive, m/s; polar - of
+    the blade's section; along - u, along the disc, the way the wind blows already, m/s; both broadcast with
+    [...] without widening it.
+    Returns the solution with its loads and sums, its axial velocity less w, its edge velocity more by u;
+    ranges left before and by the gust are in `breaches`, those of momentum theory are not asked again.
+    Errors: ValueError for a gust along the disc of a solution without azimuths.
+    Range: GUST_STALL_RANGE, TILTED_ADVANCE_RANGE. Source: blade elements at held inflow, derived above; e.g.
+    Johnson, Helicopter Theory (1980), chapter 10, for the linear form.
     """
-    upward = np.broadcast_to(np.asarray(gust, dtype=float), solution.rotation_speed.shape)
-    turning = isinstance(solution, TiltedSolution)
+    upward, edgewise = (
+        np.broadcast_to(np.asarray(value, dtype=float), solution.rotation_speed.shape)
+        for value in (gust, along)
+    )
     along_disc, phi = _stream(solution)
     through = along_disc * np.tan(phi)
-    less = upward[..., np.newaxis, np.newaxis] if turning else upward[..., np.newaxis]
+    less, more = upward[..., np.newaxis], np.zeros(1)
+    changed: dict[str, Any] = {}
+    if isinstance(solution, TiltedSolution):
+        less = less[..., np.newaxis]
+        more = edgewise[..., np.newaxis, np.newaxis] * np.sin(solution.azimuth)[:, np.newaxis]
+        changed["edge_velocity"] = solution.edge_velocity + edgewise
+        tip = solution.rotation_speed * solution.geometry.radius
+        changed["advance_ratio"] = changed["edge_velocity"] / np.maximum(tip, 1e-30)
+    elif np.any(edgewise):
+        raise ValueError("a gust along the disc changes round the turn: solve the rotor with azimuths first")
     state = polar.at(solution.reynolds, solution.mach)
-    before, after = (_element(solution, state, along_disc, value) for value in (through, through - less))
+    before = _element(solution, state, along_disc, through)
+    after = _element(solution, state, along_disc + more, through - less)
     normal = solution.normal_load + after[0] - before[0]
     tangential = solution.tangential_load + after[1] - before[1]
     alpha = after[2]
     blade_speed = 0.75 * solution.rotation_speed * solution.geometry.radius
-    told = GUST_STALL_RANGE.breach(np.abs(upward) / np.maximum(blade_speed, 1e-30))
-    changed: dict[str, Any] = {
+    told = [GUST_STALL_RANGE.breach(np.abs(upward) / np.maximum(blade_speed, 1e-30))]
+    if np.any(edgewise):
+        told.append(TILTED_ADVANCE_RANGE.breach(changed["advance_ratio"]))
+    changed |= {
         "axial_velocity": solution.axial_velocity - upward,
         "normal_load": normal,
         "tangential_load": tangential,
         "alpha": alpha,
-        "breaches": (*solution.breaches, *([told] if told else [])),
+        "breaches": tuple(dict.fromkeys([*solution.breaches, *(text for text in told if text)])),
     }
     if isinstance(solution, TiltedSolution):
         sums: dict[str, Any] = hub_sums(
@@ -78,6 +95,48 @@ def axial_gust(solution: Solution, gust: ArrayLike, polar: Polar) -> Solution:
         thrust=solution.blades * (normal @ weights),
         torque=torque,
         power=torque * solution.rotation_speed,
+    )
+
+
+def round_the_turn(solution: AxialSolution, azimuths: int) -> TiltedSolution:
+    """A rotor in axial flow as one whose loads are told round the turn, all alike: for a gust along its disc.
+
+    Arguments: solution; azimuths - number of equal steps of the turn, at least 2. Errors: ValueError for
+    fewer. Source: definition; what is told of the rotor in axial flow is kept.
+    """
+    if azimuths < 2:
+        raise ValueError(f"azimuths must be at least 2, got {azimuths}")
+    shape, stations = solution.rotation_speed.shape, solution.geometry.r.size
+
+    def over(values: NDArray[Any]) -> NDArray[Any]:
+        return np.broadcast_to(values[..., np.newaxis, :], (*shape, azimuths, stations))
+
+    azimuth = 2.0 * np.pi * np.arange(azimuths) / azimuths
+    normal, tangential = over(solution.normal_load), over(solution.tangential_load)
+    none = np.zeros(shape)
+    rotor: dict[str, Any] = hub_sums(solution.geometry, solution.blades, 1, azimuth, normal, tangential)
+    same = (
+        "geometry", "blades", "rotation_speed", "axial_velocity", "density", "induced_velocity",
+        "swirl_velocity", "turbulent", "power", "tip_mach", "vortex_ring", "breaches",
+    )  # fmt: skip
+    repeated = ("alpha", "reynolds", "mach", "outside_polar")
+    kept: dict[str, Any] = {name: getattr(solution, name) for name in same}
+    kept |= {name: over(getattr(solution, name)) for name in repeated}
+    return TiltedSolution(
+        spin=1,
+        azimuth=azimuth,
+        edge_velocity=none,
+        normal_load=normal,
+        tangential_load=tangential,
+        reverse_flow=np.zeros((*shape, azimuths, stations), dtype=bool),
+        unbalanced=solution.unbracketed,
+        skew_cosine=none,
+        skew_sine=none,
+        advance_ratio=none,
+        reverse_share=none,
+        stalled_share=none,
+        **kept,
+        **rotor,
     )
 
 

@@ -81,29 +81,41 @@ def greatest_departure(series: ArrayLike) -> FloatArray:
     2.99
     """
     load = np.asarray(series, dtype=float)
+    return np.asarray(np.abs(_finer(load - load.mean(axis=-1, keepdims=True))).max(axis=-1))
+
+
+def _finer(load: FloatArray) -> FloatArray:
+    """The curve through equal steps round the turn that carries no part above A // 2 per turn, at FINER times
+    as many steps.
+    """
     count = load.shape[-1]
     parts = np.fft.rfft(load, axis=-1)
-    parts[..., 0] = 0.0
     if count % 2 == 0:
         parts[..., -1] *= 0.5  # on the finer steps this part has a twin
-    fine = FINER * np.fft.irfft(parts, n=FINER * count, axis=-1)
-    return np.asarray(np.abs(fine).max(axis=-1))
+    return np.asarray(FINER * np.fft.irfft(parts, n=FINER * count, axis=-1))
 
 
 def second_cycle(series: ArrayLike) -> FloatArray:
     """Half the range of the second cycle of a load within a turn: of its second crest to its second trough.
 
-    A load with parts of twice a turn passes through a second crest and trough. Rainflow takes the greatest
-    and the least as one cycle and these two as another; with more of them this is no less than its second
-    cycle.
+    A load with parts of twice a turn passes through a second crest and trough, sought on the curve of
+    `greatest_departure`. Rainflow takes the greatest and the least as one cycle and these two as another;
+    with more of them this is no less than its second cycle.
     Arguments: series - [..., A], at equal steps round the turn. Returns [...], 0 with one crest, in the unit
-    of the load. Source: rainflow of a closed history, ASTM E1049-85 (2017), 5.4.5, for two crests.
+    of the load. Errors: ValueError for a load that is not a number.
+    Source: rainflow of a closed history, ASTM E1049-85 (2017), 5.4.5, for two crests.
 
     >>> psi = np.arange(12) * np.pi / 6
     >>> second_cycle([np.sin(psi), np.cos(psi) + 2.0 * np.cos(2 * psi)]).round(3).tolist()
-    [0.0, 1.5]
+    [0.0, 1.531]
     """
-    load = np.asarray(series, dtype=float)
+    given = np.asarray(series, dtype=float)
+    if np.any(np.isnan(given)):
+        raise ValueError("the load round the turn is not a number somewhere")
+    # Rounded, so that the ripple of arithmetic on an even load is no crest.
+    close = 1e-12 * np.abs(given).max(axis=-1, keepdims=True)
+    load = _finer(given)
+    load = np.where(close > 0.0, np.round(load / np.where(close > 0.0, close, 1.0)) * close, 0.0)
     before, after = np.roll(load, 1, axis=-1), np.roll(load, -1, axis=-1)
     # Of several equal neighbours the last one is the crest or the trough.
     crests = np.where((load >= before) & (load > after), load, -np.inf)

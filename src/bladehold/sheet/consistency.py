@@ -16,10 +16,12 @@ from bladehold.tables import UnknownName, material_names, nut, property_class_na
 
 if TYPE_CHECKING:
     from bladehold.quantity import Quantity
+    from bladehold.sheet.flying import Flying
     from bladehold.sheet.hardware import Battery, Propeller
     from bladehold.sheet.sheet import Sheet
 
 _LEAST_CELL, _FULL_CELL, _MOST_CELL = 3.0, 4.2, 4.6  # V, of a full lithium cell
+_LEAST_CURRENT = 10.0  # A, of a battery shorted over a motor or over itself: none of this size gives less
 _ENOUGH = 0.95  # of the weight: what is left may be a slip of the scale, not another aircraft
 
 Fault = tuple[Path, str]
@@ -216,6 +218,13 @@ def _layout(sheet: Sheet) -> Iterator[Fault]:
         )
     if listed and aircraft.layout != "custom":
         yield ("aircraft", "rotor"), 'places of rotors go with layout = "custom"'
+    spins = {rotor.spin for rotor in aircraft.rotor or []}
+    upright = not any(rotor.cant and rotor.cant.si for rotor in aircraft.rotor or [])
+    if listed > 2 and len(spins) == 1 and upright:
+        yield (
+            ("aircraft", "rotor"),
+            f"all {listed} rotors turn {spins.pop()}: nothing balances their torque, the aircraft would spin",
+        )
 
 
 def _flying(sheet: Sheet) -> Iterator[Fault]:
@@ -242,6 +251,7 @@ def _flying(sheet: Sheet) -> Iterator[Fault]:
     shares = [segment.share.si for segment in flying.segment or []]
     if shares and abs(sum(shares) - 1.0) > 1e-3:
         yield ("flying", "segment"), f"the shares of the segments add up to {sum(shares):.3f}, not to 1"
+    yield from _wind(flying)
     parts = [segment.name for segment in flying.segment or []]
     for number, name in enumerate(parts):
         if name in parts[:number]:
@@ -250,6 +260,24 @@ def _flying(sheet: Sheet) -> Iterator[Fault]:
     for number, name in enumerate(names):
         if name in names[:number]:
             yield ("flying", "case", number, "name"), f"there are two cases called {shown(name)}"
+
+
+def _wind(flying: Flying) -> Iterator[Fault]:
+    wind = flying.wind.si if flying.wind else 0.0
+    if wind and not flying.segment:
+        yield (
+            ("flying", "wind"),
+            "blows in the segments of a mission only: give [[flying.segment]], or leave it",
+        )
+    top = flying.top_speed
+    for number, segment in enumerate(flying.segment or []):
+        through = (segment.speed.si if segment.speed else 0.0) + wind
+        if top and through > top.si * (1.0 + 1e-9) and top.si > 0.0 and through > wind:
+            yield (
+                ("flying", "segment", number, "speed"),
+                f"{segment.speed} over ground into the wind is {through:.3g} m/s through the air, "
+                f"more than top_speed ({top})",
+            )
 
 
 def _lifting(sheet: Sheet, thrust: Quantity) -> Iterator[Fault]:
@@ -282,12 +310,24 @@ def _drive(sheet: Sheet) -> Iterator[Fault]:
                 )
     if battery is not None:
         yield from _battery(battery)
+        full = _full(battery)
+        for table, part in (("motor", motor), ("battery", battery)):
+            ohm = part.resistance if part else None
+            if ohm and ohm.si > 0.0 and full / ohm.si < _LEAST_CURRENT:
+                yield (
+                    (table, "resistance"),
+                    f"{ohm} lets no more than {full / ohm.si:.2g} A through at {full:.3g} V: is it in mohm?",
+                )
+
+
+def _full(battery: Battery) -> float:
+    return battery.voltage.si if battery.voltage else _FULL_CELL * battery.cells
 
 
 def _battery(battery: Battery) -> Iterator[Fault]:
     if (battery.capacity is None) == (battery.energy is None):
         yield ("battery", "capacity"), "give either capacity or energy"
-    full = battery.voltage.si if battery.voltage else _FULL_CELL * battery.cells
+    full = _full(battery)
     if (
         battery.voltage
         and not _LEAST_CELL * battery.cells <= battery.voltage.si <= _MOST_CELL * battery.cells

@@ -116,9 +116,10 @@ class Flying(f.Section):
     bank: Annotated[Quantity, f.quantity("angle", "deg", low=0, high=75)] | None = f.key(
         "greatest bank angle in a turn at cruise speed", "35 deg"
     )
-    gust: f.Speed | None = f.key("vertical gust", "9.1 m/s")
+    gust: f.Speed | None = f.key("gust, vertical or level", "9.1 m/s")
     gusts: Annotated[int, f.whole(0, 100000)] | None = f.key(
-        "such gusts in a flight, of each kind: from below and above, in hover and at top speed", "1"
+        "such gusts in a flight, of each kind: from below, from above and level, in hover and at top speed",
+        "1",
     )
     wind: f.Speed | None = f.key("steady wind that missions are flown in", "5 m/s")
     altitude_max: f.Altitude | None = f.key("highest pressure altitude flown at", "1500 m")

@@ -191,7 +191,13 @@ def _seen(flying: Flying, aircraft: Aircraft, ledger: Ledger) -> Flying:
             f"{aircraft.rotors} rotors at flying.used_thrust lift {lifted:.3g} kg, much more than the "
             f"aircraft's {aircraft.mass:g} kg: is used_thrust the steady thrust of one rotor?"
         )
-    if flying.claimed_thrust and flying.used_thrust * flying.load_factor > flying.claimed_thrust:
+    claim = flying.claimed_thrust
+    if claim and flying.used_thrust > claim:
+        ledger.notes.append(
+            f"flying.used_thrust is more than the maker claims ({claim / GRAVITY:.3g} kgf): the rotor is "
+            "used beyond its rating in hover already, or one of the two is mistyped"
+        )
+    elif claim and flying.used_thrust * flying.load_factor > claim:
         ledger.notes.append("used_thrust times load_factor is more than the maker claims: can it do that?")
     return flying
 

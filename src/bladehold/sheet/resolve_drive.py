@@ -23,6 +23,11 @@ _AMPERE_HOUR = 3600.0
 def resolve_drive(motor: Motor | None, battery: Battery | None, ledger: Ledger) -> bf.Drive | None:
     """Return motor and battery, None where the sheet lacks one of them."""
     if motor is None or battery is None:
+        if motor is not None or battery is not None:
+            there, missing = ("motor", "battery") if battery is None else ("battery", "motor")
+            ledger.notes.append(
+                f"[{there}] is given without [{missing}]: what drives the rotors is not computed"
+            )
         return None
     return bf.Drive(_motor(motor, ledger), _battery(battery, ledger))
 

@@ -80,7 +80,7 @@ def changes_of(build: Build) -> Iterator[tuple[str, Callable[[], Build]]]:
         yield f"{text}, same class", partial(change.with_pivot_screw, build, size, screw.strength)
         for name in stronger:
             yield f"{text} and class {screw.strength.name} -> {name}", _screw(build, size, name)
-    yield "plates 1 mm thicker", partial(change.with_thicker_plates, build, 1e-3)
+    yield "plates 1 mm thicker", partial(change.with_plates, build, build.hub.plate_thickness + 1e-3)
     yield "a lug 4 mm wider, and 2 mm longer beyond the hole", partial(change.with_wider_lug, build, 4e-3)
     yield from _mounting_changes(build)
 

@@ -14,21 +14,25 @@ from bladehold.rotor import (
     BladeGeometry,
     Polar,
     TiltedSolution,
-    axial_gust,
     blade_moments,
     blade_shears,
     greatest_departure,
+    round_the_turn,
     second_cycle,
+    sharp_gust,
     solve_for_thrust,
     solve_tilted_for_thrust,
     taken,
     wake_downwash,
 )
 from bladehold.sheet.build import Build
-from bladehold.study.conditions import Conditions
+from bladehold.study.conditions import NO_BASE, Conditions
+from bladehold.study.remembered import Remembered
+from bladehold.study.shape import shape_key
 
 FloatArray = NDArray[np.float64]
 
+_KEPT = 4  # solutions that are remembered
 AZIMUTHS = 12  # the departure from the mean is that of the curve through them, right within 0.1 %
 
 
@@ -54,12 +58,33 @@ def solved_rotors(
     """Solve the rotor in every condition: momentum theory in axial flow, round the turn where wind blows
     across the disc, and in gusts with the speed and the inflow of the condition that they come into.
 
+    Remembered, since the air does not feel screws, plates or the mass of a blade.
     Arguments: build; conditions [..., C]; geometry, polar - of the blade; azimuths - round the turn.
     Returns, for conditions without and with wind and for the gusts in each, their numbers and their solution.
     Errors: ValueError from the rotor when a thrust cannot be reached.
     """
+    craft = build.aircraft
+    names = ("thrust", "axial_speed", "edge_speed", "gust", "gust_along", "held")
+    felt = [getattr(conditions, name) for name in names] + list(vars(conditions.air).values())
+    question = (
+        shape_key(build),
+        craft.layout == "coaxial" and craft.coaxial_spacing,
+        azimuths,
+        *((np.shape(values), np.asarray(values).tobytes()) for values in felt),
+    )
+    return _remembered.answer(
+        question, build.propeller.polar, lambda: _solved(build, conditions, geometry, polar, azimuths)
+    )
+
+
+_remembered: Remembered[list[Solved]] = Remembered(_KEPT)
+
+
+def _solved(
+    build: Build, conditions: Conditions, geometry: BladeGeometry, polar: Polar, azimuths: int
+) -> list[Solved]:
     windy = np.any(conditions.edge_speed > 0.0, axis=tuple(range(conditions.edge_speed.ndim - 1)))
-    gusty = conditions.gust != 0.0
+    gusty = conditions.held != NO_BASE
     parts: list[Solved] = []
     still, blown = np.flatnonzero(~windy & ~gusty), np.flatnonzero(windy & ~gusty)
     # In descent the wake of the upper rotor of a pair does not reach the lower one.
@@ -71,11 +96,17 @@ def solved_rotors(
     if blown.size:
         parts.append((blown, solve_windy(build, conditions.of(blown), geometry, polar, azimuths)))
     for columns, solution in tuple(parts):
-        gusts = np.flatnonzero(gusty & np.isin(conditions.held, columns))
-        if gusts.size:
-            before = np.searchsorted(columns, conditions.held[gusts])
-            steady = taken(solution, before, conditions.thrust.ndim - 1)
-            parts.append((gusts, axial_gust(steady, conditions.gust[gusts], polar)))
+        into = gusty & np.isin(conditions.held, columns)
+        level = into & (conditions.gust_along != 0.0)
+        for gusts in (np.flatnonzero(into & ~level), np.flatnonzero(level)):
+            if gusts.size:
+                before = np.searchsorted(columns, conditions.held[gusts])
+                steady = taken(solution, before, conditions.thrust.ndim - 1)
+                along = conditions.gust_along[gusts]
+                # Along the disc of a hovering rotor it makes the load change round the turn.
+                if isinstance(steady, AxialSolution) and np.any(along):
+                    steady = round_the_turn(steady, azimuths)
+                parts.append((gusts, sharp_gust(steady, conditions.gust[gusts], polar, along)))
     return parts
 
 

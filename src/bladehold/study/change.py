@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from bladehold.sheet.build import Build, Hub, Screw, Tightening
-from bladehold.tables import PropertyClass, UnknownName, nut, property_class, thread
+from bladehold.sheet.build import Build, Hub, Screw, Ties, Tightening
+from bladehold.tables import Material, PropertyClass, UnknownName, material, nut, property_class, thread
 
 
 class MisfitError(ValueError):
@@ -90,9 +90,92 @@ def with_washers(build: Build) -> Build:
     return replace(build, pivot=replace(build.pivot, washers=True))
 
 
-def with_thicker_plates(build: Build, extra: float) -> Build:
-    """Return the build with both plates thicker by extra (m)."""
-    return replace(build, hub=replace(build.hub, plate_thickness=build.hub.plate_thickness + extra))
+def with_plates(build: Build, thickness: float) -> Build:
+    """Return the build with both plates of another thickness (m), and a pivot screw as long as that needs."""
+    hub = replace(build.hub, plate_thickness=thickness)
+    return replace(build, hub=hub, pivot=replace(build.pivot, length=None))
+
+
+def with_lug(build: Build, thickness: float) -> Build:
+    """Return the build with a lug of another thickness (m); a bush follows it, spacers and screw too."""
+    hub = build.hub
+    follows = replace(
+        hub, lug_thickness=thickness, bush_length=hub.bush_length + thickness - hub.lug_thickness
+    )
+    return replace(build, hub=follows, pivot=replace(build.pivot, length=None))
+
+
+def with_bush(build: Build, wall: float, material: Material) -> Build:
+    """Return the build with a bush in every lug: wall (m) about the pivot screw's hole, as long as the lug is
+    thick.
+
+    Errors: MisfitError when it leaves nothing of the lug.
+    """
+    hub = build.hub
+    bushed = replace(
+        hub,
+        bush_diameter=hub.lug_hole + 2.0 * wall,
+        bush_material=material,
+        bush_length=hub.lug_thickness,
+    )
+    return replace(build, hub=_redrilled(bushed, 0.0))
+
+
+def without_bush(build: Build) -> Build:
+    """Return the build with the pivot screw bearing on the lug itself.
+
+    Errors: MisfitError where a bush was: its hole in the lug cannot shrink.
+    """
+    if build.hub.bush_diameter is not None:
+        raise MisfitError(
+            f"the lug is bored {1e3 * build.hub.bush_diameter:.3g} mm for its bush, and holes do not shrink"
+        )
+    return build
+
+
+def with_ties(build: Build, count: int, size: str, strength: PropertyClass) -> Build:
+    """Return the build with other tie screws, clamped with the force of the present ones.
+
+    Where there are none the new ones stand half a lug's width inboard of the pivot, with spacers of 6061-T6,
+    and no clamping is counted on. Spacers are at least twice as wide as the screw.
+    """
+    old, hub, row = build.ties, build.hub, thread(size)
+    screw = replace(
+        build.mounting.screw if old.screw is None else old.screw,
+        thread=row,
+        strength=strength,
+        shear_ultimate=None,
+        shear_diameter=row.profile.root_diameter,
+        engagement=nut(size, "thin").thread_height,
+    )
+    if old.screw is None:
+        tightening = replace(screw.tightening, torque=0.0, prevailing_torque=0.0)
+    else:
+        ratio = row.nominal_diameter / old.screw.thread.nominal_diameter
+        tightening = _same_clamp(old.screw.tightening, ratio)
+    spaced = replace(
+        hub,
+        spacer_material=hub.spacer_material or material("6061-T6"),
+        spacer_diameter=max(hub.spacer_diameter, 2.0 * row.nominal_diameter),
+    )
+    distance = old.distance if old.count else hub.lug_width / 2.0
+    return replace(build, hub=spaced, ties=Ties(count, replace(screw, tightening=tightening), distance))
+
+
+def without_ties(build: Build) -> Build:
+    """Return the build without tie screws and their spacers."""
+    hub = replace(build.hub, spacer_material=None, spacer_diameter=0.0)
+    return replace(build, ties=Ties(0, None, 0.0), hub=hub)
+
+
+def with_plate_material(build: Build, name: str) -> Build:
+    """Return the build with plates of another material of the tables."""
+    return replace(build, hub=replace(build.hub, plate_material=material(name)))
+
+
+def with_lug_material(build: Build, name: str) -> Build:
+    """Return the build with lugs of another material of the tables."""
+    return replace(build, hub=replace(build.hub, lug_material=material(name)))
 
 
 def with_wider_lug(build: Build, extra: float) -> Build:
@@ -121,3 +204,8 @@ def with_mounting_screws(build: Build, size: str, name: str) -> Build:
         engagement=per_diameter * row.nominal_diameter,
     )
     return replace(build, mounting=replace(mounting, screw=screw))
+
+
+def with_free_length(build: Build) -> Build:
+    """Return the build with a pivot screw as long as what it goes through needs."""
+    return replace(build, pivot=replace(build.pivot, length=None))

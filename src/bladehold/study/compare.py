@@ -1,119 +1,330 @@
-"""Two or more sheets side by side: what each answers, row by row, and what they were asked with.
-
-Every row is there for every sheet. What a sheet cannot answer stands as absent with the reason.
-"""
+"""Compare: two or more builds side by side, every answer of each in rows, what one cannot answer said so."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from bladehold.sheet import Build, Sheet
-from bladehold.sheet.echo import ASSUMED, Echo, assumed, echo_of
-from bladehold.study.compare_answers import Answered, answered
-from bladehold.study.compare_rows import check_rows, life_rows, limit_rows, margin_rows, verdict_rows
-from bladehold.study.compare_use import drive_rows, flying_rows, loss_rows, mass_rows, setting_rows
-from bladehold.study.comparison import Row
+import numpy as np
+from numpy.typing import NDArray
 
-SECTIONS = (
-    verdict_rows,
-    margin_rows,
-    limit_rows,
-    flying_rows,
-    drive_rows,
-    mass_rows,
-    life_rows,
-    setting_rows,
-    loss_rows,
-    check_rows,
-)
+from bladehold.air import GRAVITY
+from bladehold.sheet.build import Build
+from bladehold.study.checks import FATIGUE
+from bladehold.study.drive import DriveAnswer, NoDriveError, drive_answer
+from bladehold.study.flight_limit import FlightLimits, flight_limits
+from bladehold.study.joint import JointAnswer, joint_answer
+from bladehold.study.limit import Limit, limit
+from bladehold.study.mass import retention_mass
+
+FloatArray = NDArray[np.float64]
+
+MORE, LESS, NEITHER = "more", "less", ""
+"""Which way a number is better."""
+VERDICT, MARGINS, LIVES = "verdict", "margins of strength", "lives"
+MASS = "mass of the retention"
+WHOLE = "mass of the retention, all parts"
+FLOWN, LIMITS, POWER = "what is flown", "how far it goes", "motor and battery"
+TIGHTNESS, LOST = "tightness of the pivot", "one member lost"
+GROUPS = (VERDICT, MARGINS, LIVES, MASS, WHOLE, FLOWN, LIMITS, POWER, TIGHTNESS, LOST)
+SAME = 1e-9  # of a number, within which two are the same
+_RPM = 30.0 / math.pi
 
 
 @dataclass(frozen=True)
-class Given:
-    """One key of one sheet: written - as it stands there or was assumed, None where neither; si - its value,
-    None for words; assumed - whether the sheet left it out.
+class Entry:
+    """What one build answers: a number, in the unit of its row, infinite where nothing bounds it; text - in
+    words, beside it or alone; absent - why there is no answer, "" where there is one.
     """
 
-    written: str | None
-    si: float | None
-    assumed: bool
+    number: float | None = None
+    text: str = ""
+    absent: str = ""
 
 
 @dataclass(frozen=True)
-class InputRow:
-    """One key in all sheets, in their order."""
+class Row:
+    """One question to all builds: entries in their order; better - MORE, LESS or NEITHER."""
 
-    key: str
-    given: tuple[Given, ...]
+    group: str
+    name: str
+    unit: str
+    better: str
+    entries: tuple[Entry, ...]
 
     @property
     def differs(self) -> bool:
-        """Whether values differ; the same value in other units does not, one that is assumed does."""
-        first = self.given[0]
-        return any(one.assumed != first.assumed or not _same(one, first) for one in self.given)
+        """Whether any build answers other than the first."""
+        first = self.entries[0]
+        return any(not _same(first, other) for other in self.entries[1:])
+
+    @property
+    def best(self) -> int | None:
+        """Place of the build that answers best; None where they answer alike or no way is better."""
+        known = [(at, one.number) for at, one in enumerate(self.entries) if one.number is not None]
+        if self.better == NEITHER or not self.differs or len(known) < 2:
+            return None
+        pick = max if self.better == MORE else min
+        at, number = pick(known, key=lambda pair: pair[1])
+        ties = sum(_close(number, other) for _, other in known)
+        return at if ties == 1 else None
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True)
 class Comparison:
-    """answers - of each sheet by itself; rows; inputs - all keys of any sheet."""
+    """names of the builds, in order; holds - each, strength alone; rows - every one, group by group."""
 
-    answers: tuple[Answered, ...]
+    names: tuple[str, ...]
+    holds: tuple[bool, ...]
     rows: tuple[Row, ...]
-    inputs: tuple[InputRow, ...]
-
-    @property
-    def builds(self) -> tuple[Build, ...]:
-        """The builds compared."""
-        return tuple(answer.build for answer in self.answers)
-
-    @property
-    def holds(self) -> bool:
-        """Whether every sheet holds, in all that it can answer."""
-        return all(answer.holds for answer in self.answers)
 
     @property
     def differing(self) -> tuple[Row, ...]:
-        """Rows in which the sheets differ."""
+        """The rows in which the builds differ."""
         return tuple(row for row in self.rows if row.differs)
 
 
-def compare(sheets: Sequence[tuple[Sheet, Build]]) -> Comparison:
-    """Return sheets side by side.
+@dataclass(frozen=True)
+class Asked:
+    """One build and all its answers."""
 
-    Arguments: sheets - two or more, as written and complete. Returns Comparison. Errors: ValueError for fewer
-    than two sheets, and from the rotor when a thrust cannot be reached; BalanceError from the blade.
+    build: Build
+    answers: Mapping[_Key, Entry]
+
+
+def asked_of(build: Build) -> Asked:
+    """Ask a build all questions. Errors: ValueError from the rotor when a thrust cannot be reached;
+    BalanceError from the blade.
     """
-    return side_by_side(sheets, [answered(build) for _, build in sheets])
+    return Asked(build, dict(_answers(build)))
 
 
-def side_by_side(sheets: Sequence[tuple[Sheet, Build]], answers: Sequence[Answered]) -> Comparison:
-    """Return the comparison of sheets whose answers, in the same order, are known already."""
-    if len(sheets) < 2:
-        raise ValueError(f"a comparison needs two sheets or more, not {len(sheets)}")
-    rows = [row for section in SECTIONS for row in section(tuple(answers))]
-    return Comparison(tuple(answers), tuple(rows), _inputs(sheets))
+def compare(several: Sequence[Asked]) -> Comparison:
+    """Put the answers of builds side by side.
+
+    Arguments: several - two builds or more, asked. Returns Comparison: a question that only some can answer
+    stands there for all. Errors: ValueError for fewer than two.
+    """
+    if len(several) < 2:
+        raise ValueError(f"there is nothing to compare with: {len(several)} sheet given, 2 or more needed")
+    asked = [one.answers for one in several]
+    order: dict[_Key, None] = {}
+    for group in GROUPS:
+        for answers in asked:
+            order.update(dict.fromkeys(key for key in answers if key.group == group))
+    rows = tuple(
+        Row(key.group, key.name, key.unit, key.better, tuple(_entry(answers, key) for answers in asked))
+        for key in order
+    )
+    held = tuple(answers[_Key(VERDICT, "smallest margin", "", MORE)] for answers in asked)
+    return Comparison(
+        tuple(one.build.name for one in several), tuple((one.number or 0.0) >= 0.0 for one in held), rows
+    )
 
 
-def _inputs(sheets: Sequence[tuple[Sheet, Build]]) -> tuple[InputRow, ...]:
-    """Every key that any sheet gives or leaves to be assumed, in the order in which they first appear."""
-    columns = [{line.key: line for line in _echo(sheet, build)} for sheet, build in sheets]
-    keys = dict.fromkeys(key for column in columns for key in column)
-    return tuple(InputRow(key, tuple(_given(column.get(key)) for column in columns)) for key in keys)
+@dataclass(frozen=True)
+class _Key:
+    group: str
+    name: str
+    unit: str
+    better: str
 
 
-def _echo(sheet: Sheet, build: Build) -> list[Echo]:
-    return [*echo_of(sheet, build), *(assumed(item) for item in build.blade_assumptions)]
+def _entry(answers: Mapping[_Key, Entry], key: _Key) -> Entry:
+    if key in answers:
+        return answers[key]
+    whole = next((entry.absent for other, entry in answers.items() if other.group == key.group), "")
+    return Entry(absent=whole or "there is none in this one")
 
 
-def _given(line: Echo | None) -> Given:
-    if line is None:
-        return Given(None, None, False)
-    return Given(line.written, line.si, line.remark.startswith(ASSUMED))
+def _same(one: Entry, other: Entry) -> bool:
+    if (one.number is None) != (other.number is None) or (one.text, one.absent) != (other.text, other.absent):
+        return False
+    return one.number is None or other.number is None or _close(one.number, other.number)
 
 
-def _same(one: Given, other: Given) -> bool:
-    if one.si is not None and other.si is not None:
-        return math.isclose(one.si, other.si, rel_tol=1e-9, abs_tol=1e-15)
-    return one.written == other.written
+def _close(one: float, other: float) -> bool:
+    return one == other or math.isclose(one, other, rel_tol=SAME, abs_tol=SAME)
+
+
+_Answers = Iterator[tuple[_Key, Entry]]
+
+
+def _answers(build: Build) -> _Answers:
+    joint = joint_answer(build)
+    yield from _verdict(joint)
+    yield from _margins(joint)
+    yield from _lives(joint)
+    yield from _masses(build)
+    yield from _flown(joint)
+    yield from _limits(build, limit(build, joint.assessment.loads))
+    yield from _flight(build)
+    yield from _power(build)
+    yield from _tightness(joint)
+    yield from _lost(joint)
+
+
+def _verdict(joint: JointAnswer) -> _Answers:
+    found = joint.assessment
+    yield (
+        _Key(VERDICT, "smallest margin", "", MORE),
+        Entry(found.margin, f"{found.verdict}: {found.governing.key}"),
+    )
+    yield _Key(VERDICT, "inputs assumed", "", LESS), Entry(float(len(found.build.assumptions)))
+    short = joint.shortest
+    lasts = Entry(absent="no life is checked") if short is None else Entry(short.hours, short.part)
+    yield _Key(VERDICT, "shortest life", "h", MORE), lasts
+    yield _Key(VERDICT, "service life wanted", "h", NEITHER), Entry(joint.service_hours)
+
+
+def _margins(joint: JointAnswer) -> _Answers:
+    seen: set[str] = set()
+    for check in joint.assessment.checks:
+        if check.governs and check.level != FATIGUE and check.part not in seen:
+            seen.add(check.part)
+            words = f"{check.mode} ({check.level})"
+            yield _Key(MARGINS, check.part, "", MORE), Entry(check.margin, words)
+
+
+def _lives(joint: JointAnswer) -> _Answers:
+    for life in joint.lives:
+        key = _Key(LIVES, f"{life.part}: {life.mode}", "h", MORE)
+        yield key, Entry(life.hours) if life.hours is not None else Entry(absent="not checked")
+
+
+def _masses(build: Build) -> _Answers:
+    found = retention_mass(build)
+    for part, mass in found.items():
+        yield _Key(MASS, part, "g", LESS), Entry(1e3 * mass)
+    whole = sum(found.values())
+    yield _Key(WHOLE, "of one rotor", "g", LESS), Entry(1e3 * whole)
+    yield _Key(WHOLE, "of the aircraft", "g", LESS), Entry(1e3 * whole * build.aircraft.rotors)
+
+
+def _flown(joint: JointAnswer) -> _Answers:
+    loads, flying = joint.assessment.loads, joint.build.flying
+    hard = int(loads.thrust[:-1].argmax())
+    fast = int(loads.speed[:-1].argmax())
+    pull = loads.root.centrifugal
+    yield _Key(FLOWN, "thrust used, steady", "kgf", NEITHER), Entry(flying.used_thrust / GRAVITY)
+    yield (
+        _Key(FLOWN, "thrust in the hardest condition", "kgf", NEITHER),
+        Entry(float(loads.thrust[hard]) / GRAVITY, loads.names[hard]),
+    )
+    yield (
+        _Key(FLOWN, "fastest turning", "rpm", NEITHER),
+        Entry(float(loads.speed[fast]) * _RPM, loads.names[fast]),
+    )
+    yield _Key(FLOWN, "greatest pull of a blade in flight", "N", LESS), Entry(float(pull[:-1].max()))
+    swing = loads.root.flap_cyclic[:-1]
+    at = int(swing.argmax())
+    yield (
+        _Key(FLOWN, "greatest swing of its flap moment", "N·m", LESS),
+        Entry(float(swing[at]), loads.names[at]),
+    )
+
+
+def _limits(build: Build, found: Limit) -> _Answers:
+    low = found.lowest
+    yield _Key(LIMITS, "steady thrust held", "kgf", MORE), Entry(low.thrust / GRAVITY, low.part)
+    share = found.share_of_claim
+    rated = Entry(absent="the sheet has no claimed_thrust") if share is None else Entry(100.0 * share)
+    if share is None and build.flying.claimed_thrust:
+        rated = Entry(absent="no limit is reached")
+    yield _Key(LIMITS, "hardest thrust held, of the rating", "%", MORE), rated
+
+
+def _flight(build: Build) -> _Answers:
+    keys = (
+        _Key(LIMITS, "level speed at the sheet's load factor", "m/s", MORE),
+        _Key(LIMITS, "load factor at the sheet's top speed", "", MORE),
+    )
+    try:
+        found: FlightLimits = flight_limits(build)
+    except ValueError as error:
+        yield from ((key, Entry(absent=str(error))) for key in keys)
+        return
+    speed, factor = found.speed, found.load_factor
+    yield keys[0], Entry(speed.speed, speed.part if math.isfinite(speed.speed) else "not reached")
+    yield (
+        keys[1],
+        Entry(factor.load_factor, factor.part if math.isfinite(factor.load_factor) else "not reached"),
+    )
+
+
+def _power(build: Build) -> _Answers:
+    try:
+        found = drive_answer(build)
+    except NoDriveError as error:
+        yield _Key(POWER, "serves", "", NEITHER), Entry(absent=str(error))
+        return
+    for name, unit, better, ask in _POWER:
+        number = ask(found)
+        yield (
+            _Key(POWER, name, unit, better),
+            Entry(number) if not math.isnan(number) else Entry(absent="the battery collapses"),
+        )
+    yield _Key(POWER, "serves", "", NEITHER), Entry(text="yes" if found.serves else "no")
+
+
+def _hover(found: DriveAnswer, values: FloatArray) -> float:
+    """The greatest of all rotors in hover."""
+    return float(np.max(values[found.hover]))
+
+
+_POWER: tuple[tuple[str, str, str, Callable[[DriveAnswer], float]], ...] = (
+    ("power in hover", "W", LESS, lambda found: _hover(found, found.flown.power)),
+    (
+        "thrust for power in hover",
+        "g/W",
+        MORE,
+        lambda found: _hover(found, found.flown.thrust_per_power),
+    ),
+    (
+        "throttle in hover",
+        "%",
+        LESS,
+        lambda found: 100.0 * _hover(found, found.flown.full.throttle),
+    ),
+    ("throttle left at the reserve", "%", MORE, lambda found: 100.0 * found.throttle_left),
+    ("greatest thrust, battery full", "kgf", MORE, lambda found: found.greatest[0].thrust / GRAVITY),
+    ("thrust over weight, battery full", "", MORE, lambda found: found.greatest[0].over_weight),
+    ("hover alone", "min", MORE, lambda found: found.hover_endurance / 60.0),
+    ("the mission, over and over", "min", MORE, lambda found: float(found.mission.longest.ends) / 60.0),
+)
+
+
+def _tightness(joint: JointAnswer) -> _Answers:
+    found = joint.tightness
+    if found is None:
+        folds = joint.build.propeller.folding
+        why = "nothing clamps the pivot" if folds else "the blades do not fold"
+        yield _Key(TIGHTNESS, "what serves", "", NEITHER), Entry(absent=why)
+        return
+    now = found.as_built
+    yield _Key(TIGHTNESS, "what serves", "", NEITHER), Entry(text=found.verdict.replace("N*m", "N·m"))
+    yield _Key(TIGHTNESS, "window of torque, greatest over least", "", MORE), Entry(now.torque_width)
+    yield _Key(TIGHTNESS, "least torque", "N·m", NEITHER), Entry(now.torque_least)
+    yield _Key(TIGHTNESS, "greatest torque", "N·m", NEITHER), Entry(now.torque_greatest)
+    yield _Key(TIGHTNESS, "window of pull at the tip, greatest over least", "", MORE), Entry(now.pull_width)
+    yield _Key(TIGHTNESS, "least pull at the tip", "N", NEITHER), Entry(now.pull_least)
+    yield _Key(TIGHTNESS, "greatest pull at the tip", "N", NEITHER), Entry(now.pull_greatest)
+    right = {True: "yes", False: "no", None: "not known"}[joint.set_right]
+    yield _Key(TIGHTNESS, "set right by the sheet", "", NEITHER), Entry(text=right)
+
+
+def _lost(joint: JointAnswer) -> _Answers:
+    for loss in joint.losses:
+        name = f"{loss.member}, {loss.how.partition(':')[0]}"
+        does = f"hover: {loss.in_hover}; all flight: {loss.in_all_flight}; {loss.advice}"
+        yield _Key(LOST, f"{name}: the blade", "", NEITHER), Entry(text=does)
+        weak = loss.weakest
+        left = (
+            Entry(absent="nothing is left to hold")
+            if weak is None
+            else Entry(weak.margin, f"{weak.part}, {weak.mode}")
+        )
+        yield _Key(LOST, f"{name}: smallest margin left", "", MORE), left
+        hours = Entry(absent="not asked") if loss.hours is None else Entry(loss.hours, loss.hours_part)
+        yield _Key(LOST, f"{name}: then lasts", "h", MORE), hours

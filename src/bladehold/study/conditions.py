@@ -31,8 +31,8 @@ class Conditions:
     names, bases [C] - and where each comes from; thrust N of the rotor that works hardest, edge_speed m/s
     (air speed along its disc), axial_speed m/s (down through the disc) [..., C]; own_share - the cyclic share
     the user gave, NaN where it is to be computed [C]; pitch_rate - of the aircraft, rad/s [C]; stepped -
-    whether the rotor is just being sped up [C]; gust - from below, m/s, met at the speed and inflow of the
-    condition `held` [C]; time_share - of the flight [C]; air [C].
+    whether the rotor is just being sped up [C]; gust - from below through the disc, gust_along - along it,
+    m/s, met at the speed and inflow of the condition `held` [C]; time_share - of the flight [C]; air [C].
     """
 
     names: tuple[str, ...]
@@ -44,6 +44,7 @@ class Conditions:
     pitch_rate: FloatArray
     stepped: NDArray[np.bool_]
     gust: FloatArray
+    gust_along: FloatArray
     held: IntArray
     time_share: FloatArray
     air: Air
@@ -75,6 +76,7 @@ class _Row:
     pitch_rate: float = 0.0
     stepped: bool = False
     gust: float = 0.0
+    gust_along: float = 0.0
     held: int = NO_BASE
     time_share: float = 0.0
 
@@ -107,6 +109,7 @@ def conditions_of(
         pitch_rate=np.array(of["pitch_rate"]),
         stepped=np.array(of["stepped"]),
         gust=np.array(of["gust"]),
+        gust_along=np.array(of["gust_along"]),
         held=np.array(of["held"]),
         time_share=np.array(of["time_share"]),
         air=air_at(np.array(of["altitude"]), np.array(of["temperature"]), build.air.humidity),
@@ -137,22 +140,27 @@ def _flown(
     share = np.nan if flying.cyclic_share is None else flying.cyclic_share
     rows = []
     for at, kind in enumerate(kinds):
+        axial, edge = float(trim.axial[at]), float(trim.edge[at])
+        wind = np.hypot(axial, edge)
+        # A level gust from ahead comes the way the wind does; it meets a hovering disc edge on.
+        through, along = (axial / wind, edge / wind) if wind > 0.0 else (0.0, 1.0)
         lasting = kind.share + kind.times * kind.lasts / flying.flight_time
         rows.append(
             _Row(
                 name=f"{kind.name}, {weather.label}",
                 basis=kind.basis,
                 thrust=flying.used_thrust * float(trim.ratio[at]) * scale,
-                edge=float(trim.edge[at]),
-                axial=float(trim.axial[at]),
+                edge=edge,
+                axial=axial,
                 altitude=weather.altitude,
                 temperature=weather.temperature,
                 # The share that a user states is that of top speed.
                 own_share=share if kind.speed >= flying.top_speed > 0.0 else np.nan,
                 pitch_rate=flying.pitch_rate if kind.rates else 0.0,
                 stepped=kind.stepped,
-                gust=kind.gust,
-                held=place[kind.base] if kind.gust else NO_BASE,
+                gust=kind.gust - through * kind.gust_ahead,
+                gust_along=along * kind.gust_ahead,
+                held=place[kind.base] if kind.sudden else NO_BASE,
                 time_share=weather.share * lasting,
             )
         )

@@ -13,51 +13,27 @@ from bladehold.power import (
     COLD_RANGE,
     STOPS,
     Discharge,
-    DriveState,
     Flight,
     PowerTrain,
     Reach,
     discharge,
     drive_state,
     longest_flight,
-    motor_state,
     reach,
-    steady_temperature,
-    temperature_after,
-    thrust_per_power,
 )
 from bladehold.rotor import FASTEST_TIP_MACH, figure_of_merit
 from bladehold.sheet.build import Build
-from bladehold.study.kinds import Kind, Weather, kinds_of, weathers
+from bladehold.study.flown import Flown, flown_of
+from bladehold.study.kinds import kinds_of, weathers
 from bladehold.study.limit import Limit, limit
-from bladehold.study.loads import Loads, loads_of
+from bladehold.study.loads import loads_of
 from bladehold.study.power_train import HoverCurve, hover_curve, power_train
-from bladehold.study.trimmed import Trimmed, trimmed
 
 FloatArray = NDArray[np.float64]
 
 CHARGES = (1.0, 0.5)  # at which the greatest thrust is told, besides the reserve
 MASSES = np.linspace(0.7, 1.5, 17)  # of the take-off mass, of the endurance over mass
 _ZERO_CELSIUS = 273.15
-
-
-@dataclass(frozen=True, eq=False)
-class Flown:
-    """The power train in every condition that is flown [C], all rotors [N], battery full and at its reserve.
-
-    names; speed - rad/s, thrust - N, torque - N*m, of each rotor, [C, N]; rotors - their names; full, low -
-    states; power - electric, out of the battery, full, W, [C]; thrust_per_power - g/W of it, [C].
-    """
-
-    names: tuple[str, ...]
-    rotors: tuple[str, ...]
-    speed: FloatArray
-    thrust: FloatArray
-    torque: FloatArray
-    full: DriveState
-    low: DriveState
-    power: FloatArray
-    thrust_per_power: FloatArray
 
 
 @dataclass(frozen=True)
@@ -82,8 +58,8 @@ class Mission:
     """A flight of the length that is usual, and the longest that its mix can go on.
 
     names - of the segments, in order; share - of the time, speed - of the air, ground - over ground, m/s,
-    power - out of the full battery, W, [K]; flight - the discharge over it; longest; distance - over ground,
-    m.
+    power - out of the full battery, W, brief - whether it is a manoeuvre, [K]; flight - the discharge over
+    it; longest; distance - over ground, as far as it is flown, m.
     """
 
     names: tuple[str, ...]
@@ -91,6 +67,7 @@ class Mission:
     speed: FloatArray
     ground: FloatArray
     power: FloatArray
+    brief: NDArray[np.bool_]
     flight: Discharge
     longest: Discharge
     distance: float
@@ -145,7 +122,7 @@ def drive_answer(build: Build) -> DriveAnswer:
         raise NoDriveError("the sheet lacks [motor] or [battery]: what drives the rotors is not known")
     train = power_train(build, build.drive)
     loads = loads_of(build)
-    flown = _flown(build, train, loads)
+    flown = flown_of(build, train, loads)
     hover = next(at for at, name in enumerate(flown.names) if name.startswith("hover"))
     warm = weathers(build)[0]
     air = air_at(warm.altitude, warm.temperature, build.air.humidity)
@@ -161,6 +138,8 @@ def drive_answer(build: Build) -> DriveAnswer:
         curve.fastest,
         np.array([*CHARGES, reserve]),
         air_temperature=flight_air,
+        # A full battery has only just been connected; later its slow branch has settled.
+        slow_voltage=np.where(np.array([*CHARGES, reserve]) < 1.0, flown.slow_voltage, 0.0),
     )
     merit = figure_of_merit(
         loads.thrust[hover],
@@ -184,86 +163,6 @@ def drive_answer(build: Build) -> DriveAnswer:
         held=limit(build, loads),
         breaches=tuple(dict.fromkeys([*loads.breaches, *([told] if told else [])])),
     )
-
-
-def _flown(build: Build, train: PowerTrain, loads: Loads) -> Flown:
-    kinds, air = kinds_of(build), weathers(build)
-    columns = _columns(kinds, air)
-    ratios = np.concatenate([_ratios(build, found) for found in trimmed(build, kinds, air)])[columns]
-    thrust = loads.thrust[columns, np.newaxis] * ratios
-    speed = loads.speed[columns, np.newaxis] * np.sqrt(ratios)
-    torque = loads.torque[columns, np.newaxis] * ratios
-    warmth = np.array([weather.temperature for weather in air for _ in kinds])[columns]
-    winding = _windings(build, train, kinds, columns, speed, torque, warmth)
-
-    def state(charge: float) -> DriveState:
-        left = np.full(columns.size, charge)
-        return drive_state(train, speed, torque, left, air_temperature=warmth, temperature=winding)
-
-    assert build.drive is not None
-    full, low = state(1.0), state(build.drive.battery.reserve)
-    power = full.pack_voltage * full.pack_current
-    return Flown(
-        names=tuple(loads.names[at] for at in columns),
-        rotors=_rotor_names(build, kinds, air),
-        speed=speed,
-        thrust=thrust,
-        torque=torque,
-        full=full,
-        low=low,
-        power=power,
-        thrust_per_power=thrust_per_power(thrust.sum(axis=-1), power),
-    )
-
-
-def _windings(
-    build: Build,
-    train: PowerTrain,
-    kinds: tuple[Kind, ...],
-    columns: NDArray[np.intp],
-    speed: FloatArray,
-    torque: FloatArray,
-    warmth: FloatArray,
-) -> FloatArray:
-    """Temperature (K) of the windings, [C, N]: of steady work, or at the end of a manoeuvre out of it."""
-    motor = motor_state(train.motor, speed, torque)
-    heated = (motor.copper, motor.iron, train.thermal_resistance)
-    steady = steady_temperature(*heated, warmth[:, np.newaxis])
-    before, lasts = steady.copy(), np.full(columns.size, np.inf)
-    for row, column in enumerate(columns):
-        kind = kinds[column % len(kinds)]
-        if kind.base:
-            base = next(at for at, other in enumerate(kinds) if other.name == kind.base)
-            before[row] = steady[int(np.flatnonzero(columns == column - column % len(kinds) + base)[0])]
-            lasts[row] = kind.lasts or build.flying.events.manoeuvre_time
-    brief = np.isfinite(lasts)
-    after = temperature_after(
-        before,
-        np.where(brief, lasts, 0.0)[:, np.newaxis],
-        *heated,
-        train.heat_capacity,
-        warmth[:, np.newaxis],
-    )
-    return np.where(brief[:, np.newaxis], after, steady)
-
-
-def _columns(kinds: tuple[Kind, ...], air: tuple[Weather, ...]) -> NDArray[np.intp]:
-    """Conditions in which the power train has time to follow: all that are no gust."""
-    calm = [at for at, kind in enumerate(kinds) if not kind.gust]
-    return np.array([len(kinds) * place + at for place in range(len(air)) for at in calm])
-
-
-def _ratios(build: Build, found: Trimmed) -> FloatArray:
-    """Thrust of each rotor over that of the hardest, [K, N]."""
-    if found.trim is None:
-        return np.ones((found.ratio.size, build.aircraft.rotors))
-    thrust = found.trim.thrust
-    return np.asarray(thrust / thrust.max(axis=-1, keepdims=True))
-
-
-def _rotor_names(build: Build, kinds: tuple[Kind, ...], air: tuple[Weather, ...]) -> tuple[str, ...]:
-    frame = trimmed(build, kinds, air)[0].frame
-    return tuple(f"{at + 1}" for at in range(build.aircraft.rotors)) if frame is None else frame.names
 
 
 def _greatest(
@@ -292,7 +191,9 @@ def _greatest(
 def _by_mass(
     build: Build, train: PowerTrain, curve: HoverCurve, air_temperature: float
 ) -> tuple[FloatArray, FloatArray]:
-    """Endurance in hover (s) over masses (kg): thrust goes with the mass, 0 where it cannot be flown."""
+    """Endurance in hover (s) over masses (kg): thrust goes with the mass, 0 where it cannot be flown even
+    with the battery full.
+    """
     assert build.drive is not None
     mass = MASSES * build.aircraft.mass
     thrust = build.flying.used_thrust * MASSES
@@ -312,37 +213,44 @@ def _by_mass(
         train,
         speeds[:, 0],
         torque[:, 0],
-        np.full(MASSES.size, battery.reserve),
+        np.ones(MASSES.size),
         air_temperature=air_temperature,
     )
     return mass, np.where(state.fits & (curve.thrust_at(speed) >= 0.999 * thrust), found.ends, 0.0)
 
 
 def _mission(build: Build, train: PowerTrain, flown: Flown, air_temperature: float) -> Mission:
-    """The usual flight in the warmest air: the sheet's segments, else the usual mix."""
+    """The usual flight in the warmest air: the sheet's segments, else the usual mix, and its manoeuvres,
+    which come before the last of them.
+    """
     assert build.drive is not None
     battery, flying = build.drive.battery, build.flying
     label = weathers(build)[0].label
-    parts = [kind for kind in kinds_of(build) if kind.share > 0.0]
+    steady = [kind for kind in kinds_of(build) if kind.share > 0.0]
+    sudden = [kind for kind in kinds_of(build) if kind.times * kind.lasts > 0.0 and not kind.sudden]
+    parts = [*steady[:-1], *sudden, steady[-1]]
     place = [flown.names.index(f"{kind.name}, {label}") for kind in parts]
-    share = np.array([kind.share for kind in parts])
-    share = share / share.sum()
+    lasting = np.array([kind.share + kind.times * kind.lasts / flying.flight_time for kind in parts])
+    share = lasting / lasting.sum()
     flight = Flight(flown.speed[place], flown.torque[place], share * flying.flight_time)
     common: dict[str, Any] = {
         "air_temperature": air_temperature,
         "cutoff_voltage": battery.cutoff_voltage,
         "reserve": battery.reserve,
     }
-    ground = np.array([kind.speed for kind in parts])
-    if flying.segments:
-        ground = np.array([segment.speed for segment in flying.segments if segment.share > 0.0])
+    wind = flying.wind if flying.segments else 0.0
+    ground = np.array([max(kind.speed - wind, 0.0) for kind in parts])
+    flown_once = discharge(train, flight, **common)
+    start = np.cumsum(flight.duration) - flight.duration
+    airborne = np.clip(flown_once.ends - start, 0.0, flight.duration)
     return Mission(
         names=tuple(kind.name.removeprefix("mission: ") for kind in parts),
         share=share,
         speed=np.array([kind.speed for kind in parts]),
         ground=ground,
         power=flown.power[place],
-        flight=discharge(train, flight, **common),
+        brief=np.array([kind.share == 0.0 for kind in parts]),
+        flight=flown_once,
         longest=longest_flight(train, flight, **common),
-        distance=float(np.sum(ground * flight.duration)),
+        distance=float(np.sum(ground * airborne)),
     )

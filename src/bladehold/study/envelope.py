@@ -9,17 +9,15 @@ from numpy.typing import NDArray
 
 from bladehold.aircraft import Authority, authority, commanded, effectiveness, overlaps
 from bladehold.sheet.build import Build
-from bladehold.study.assess import Assessment, assess, outcomes
-from bladehold.study.checks import STRENGTH
+from bladehold.study.assess import Assessment, assess
+from bladehold.study.by_kind import margins_by_kind, pulled
 from bladehold.study.kinds import Kind, Weather, kinds_of, weathers
-from bladehold.study.loads import loads_of
-from bladehold.study.situation import Situation
 from bladehold.study.trimmed import Trimmed, trimmed
 
 FloatArray = NDArray[np.float64]
 
-SPEEDS, FACTORS = 7, 7
-BEYOND = 1.25  # of the greatest speed and load factor of the sheet, that the map runs to
+SHARES = (0.0, 0.25, 0.5, 0.75, 1.0, 1.25)
+"""Of the greatest speed of the sheet, that the map runs over; its load factor is passed as far."""
 LEAST_FACTOR = 0.5
 _SHRINK, _TRIES = 0.85, 10  # of the greatest load factor, where the rotor cannot give that thrust
 
@@ -114,10 +112,10 @@ def envelope_map(build: Build) -> EnvelopeMap:
     Errors: ValueError when not even the load factors below that of the sheet can be flown.
     """
     flying = build.flying
-    top = BEYOND * max(flying.top_speed, 1.0)
-    speed, greatest = np.linspace(0.0, top, SPEEDS), BEYOND * flying.load_factor
+    speed = np.array(SHARES) * max(flying.top_speed, 1.0)
+    wanted, greatest = _factors(flying.load_factor), SHARES[-1] * flying.load_factor
     for attempt in range(_TRIES):
-        factor = np.linspace(LEAST_FACTOR, greatest, FACTORS)
+        factor = np.unique(np.append(wanted[wanted < greatest], greatest))
         try:
             margin, part = _margins(build, speed, factor)
         except ValueError:
@@ -131,24 +129,17 @@ def envelope_map(build: Build) -> EnvelopeMap:
     raise AssertionError("the last try returns or raises")
 
 
+def _factors(asked: float) -> FloatArray:
+    """Load factors that the map passes: that of the sheet and level flight among them."""
+    beside = (LEAST_FACTOR, 0.5 * (LEAST_FACTOR + 1.0), 1.0, 0.5 * (1.0 + asked), asked)
+    return np.unique(np.round([*beside, SHARES[-1] * asked], 9))
+
+
 def _margins(
     build: Build, speed: FloatArray, factor: FloatArray
 ) -> tuple[FloatArray, tuple[tuple[str, ...], ...]]:
-    kinds = tuple(
-        Kind(f"{v:g} m/s, load factor {n:g}", "grid", speed=float(v), load_factor=float(n), rates=True)
-        for v in speed
-        for n in factor
-    )
-    loads = loads_of(build, kinds=kinds)
-    count = len(loads.names) - 1
-    rows, names = [], []
-    for rule, outcome in outcomes(
-        Situation(build, loads), tuple(rule for rule in STRENGTH if not rule.service)
-    ):
-        rows.append(np.broadcast_to(outcome.margin, (count + 1,))[:-1].reshape(-1, len(kinds)).min(axis=0))
-        names.append(rule.part)
-    table = np.array(rows)
-    worst = table.argmin(axis=0)
+    found = margins_by_kind(build, tuple(pulled(float(v), float(n)) for v in speed for n in factor))
+    table, names = np.array(list(found.values())), np.array(list(found))
     shape = (speed.size, factor.size)
-    part = np.array(names)[worst].reshape(shape)
+    part = names[table.argmin(axis=0)].reshape(shape)
     return table.min(axis=0).reshape(shape), tuple(tuple(str(name) for name in row) for row in part)

@@ -8,6 +8,7 @@ flown.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 
@@ -34,9 +35,9 @@ class Kind:
     speed - of the air ahead, climb - m/s; load_factor - lift over weight, upward; sideways - acceleration
     over g; payload - kg; tilting, turning - whether the aircraft is just being sped up to its pitch rate or
     its yaw rate; stepped - whether the rotors are just being sped up or slowed down; rates - whether it turns
-    at its pitch rate; gust - from below, m/s; base - the kind it comes out of and goes back to, "" where
-    none; share - of the flight; times - in a flight, lasts - s each; group - in which its damage is summed;
-    basis - where it comes from.
+    at its pitch rate; gust - from below, gust_ahead - level, from ahead, m/s; base - the kind it comes out of
+    and goes back to, "" where none; share - of the flight; times - in a flight, lasts - s each; group - in
+    which its damage is summed; basis - where it comes from.
     """
 
     name: str
@@ -51,11 +52,17 @@ class Kind:
     stepped: bool = False
     rates: bool = False
     gust: float = 0.0
+    gust_ahead: float = 0.0
     base: str = ""
     share: float = 0.0
     times: float = 0.0
     lasts: float = 0.0
     group: str = "turns"
+
+    @property
+    def sudden(self) -> bool:
+        """Whether it is a gust, in which rotors and inflow have no time to answer."""
+        return self.gust != 0.0 or self.gust_ahead != 0.0
 
 
 @dataclass(frozen=True)
@@ -169,21 +176,24 @@ def _manoeuvres(build: Build) -> list[Kind]:
 
 def _gusts(build: Build) -> list[Kind]:
     flying = build.flying
-    bases = [("hover", 0.0), ("top speed", flying.top_speed)] if flying.top_speed > 0.0 else [("hover", 0.0)]
-    return [
-        Kind(
-            f"gust from {side} {'in' if base == 'hover' else 'at'} {base}",
-            "flying.gust, sharp-edged, speed of rotation and inflow held",
-            speed=speed,
-            gust=sign * flying.gust,
-            base=base,
-            times=float(flying.events.gusts),
-            lasts=GUST_LASTS,
-            group="gusts",
-        )
-        for base, speed in bases
-        for side, sign in (("below", 1.0), ("above", -1.0))
-    ]
+    how = "flying.gust, sharp-edged, speed of rotation and inflow held"
+    found = []
+    for base, speed in [("hover", 0.0), ("top speed", flying.top_speed)]:
+        met = "in hover" if base == "hover" else "at top speed"
+        common: dict[str, Any] = {
+            "basis": how,
+            "speed": speed,
+            "base": base,
+            "times": float(flying.events.gusts),
+            "lasts": GUST_LASTS,
+            "group": "gusts",
+        }
+        found += [
+            Kind(f"gust from below {met}", gust=flying.gust, **common),
+            Kind(f"gust from above {met}", gust=-flying.gust, **common),
+            Kind(f"level gust {met}", gust_ahead=flying.gust, **common),
+        ]
+    return [kind for kind in found if kind.base == "hover" or flying.top_speed > 0.0]
 
 
 def inertia(build: Build) -> float:

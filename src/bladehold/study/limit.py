@@ -24,6 +24,7 @@ IntArray = NDArray[np.intp]
 _SMALLEST = 0.02  # of the thrusts in the sheet
 _POINTS = 6  # of the coarse row of ratios
 _NEAR = 0.2  # of the spread of what conditions ask of a check: within it one may yet govern
+_NOTHING = 1e-12  # of what is asked, for parts that hold nothing at all
 _CLOSE = 5e-5  # of the thrust; a limit is quoted to three figures
 
 
@@ -110,7 +111,8 @@ def _that_matter(build: Build, coarse: Situation) -> tuple[Kind, ...] | None:
     for values in (loads.speed, loads.thrust):
         matters[np.unique(values[..., :count].argmax(axis=-1))] = True
     for _, outcome in outcomes(coarse, STRENGTH):
-        used = 1.0 / (1.0 + np.broadcast_to(outcome.margin, loads.thrust.shape)[..., :count])
+        left = 1.0 + np.broadcast_to(outcome.margin, loads.thrust.shape)[..., :count]
+        used = 1.0 / np.maximum(left, _NOTHING)
         most, least = used.max(axis=-1, keepdims=True), used.min(axis=-1, keepdims=True)
         # Where all conditions ask much the same, as of a preload, the hardest still stand out.
         near = most - _NEAR * (most - least)
@@ -159,4 +161,4 @@ def _closed_in(
 
 
 def _log_margin(margin: FloatArray) -> FloatArray:
-    return np.asarray(np.log(np.maximum(1.0 + np.minimum(margin, 1e9), 1e-12)), dtype=float)
+    return np.asarray(np.log(np.maximum(1.0 + np.minimum(margin, 1e9), _NOTHING)), dtype=float)

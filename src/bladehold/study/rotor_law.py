@@ -28,74 +28,83 @@ _TILTED = ("drag_force", "side_force", "rolling_moment", "pitching_moment", "tor
 
 @dataclass(frozen=True, eq=False)
 class TabledLaw:
-    """Loads on the hub by thrust, for each of R states of flight, tabled at J thrusts: [R, J].
+    """Loads on the hub by thrust, for R states of flight in each of L kinds of air, tabled at J thrusts: [L,
+    R, J].
 
     thrust - N, speed - of turning, rad/s, parts - the loads, at the nodes; between and beyond them all follow
-    the polynomial through them. axial - velocity down through the disc that the table is made at, m/s, [R]:
-    air that comes faster costs the power T dV more, the other loads stay. density - of each air over that of
-    the table, [L]: at one ratio of thrust to density the rotor turns alike and all its loads go with the
-    density, Reynolds and Mach number left aside.
+    the polynomial through them. axial - velocity down through the disc that the table is made at, m/s, [L,
+    R]: air that comes faster costs the power T dV more, the other loads stay.
     """
 
     thrust: FloatArray
     speed: FloatArray
     parts: dict[str, FloatArray]
     axial: FloatArray
-    density: FloatArray
 
     def __call__(self, thrust: FloatArray, axial: FloatArray, edge: FloatArray) -> HubForces:
         """Return the loads at thrusts (N) and axial velocities (m/s) [L, R, N]; edge velocities are not
         looked at.
         """
-        ratio = self.density[:, np.newaxis, np.newaxis]
-        weights = _lagrange(self.thrust, thrust / ratio)
-        found = {name: np.einsum("lrnj,rj->lrn", weights, values) for name, values in self.parts.items()}
-        speed = np.einsum("lrnj,rj->lrn", weights, self.speed)
-        loads = {name: ratio * values for name, values in found.items()}
-        loads["torque"] = loads["torque"] + thrust * (axial - self.axial[:, np.newaxis]) / speed
+        weights = _lagrange(self.thrust, thrust)
+        loads = {name: np.einsum("lrnj,lrj->lrn", weights, values) for name, values in self.parts.items()}
+        speed = np.einsum("lrnj,lrj->lrn", weights, self.speed)
+        loads["torque"] = loads["torque"] + thrust * (axial - self.axial[..., np.newaxis]) / speed
         return HubForces(**loads)
 
 
 def _lagrange(nodes: FloatArray, at: FloatArray) -> FloatArray:
-    """Weights [L, R, N, J] of values at nodes [R, J] in the polynomial through them, at points [L, R, N]."""
+    """Weights [L, R, N, J] at points [L, R, N] of values at nodes [L, R, J] of their polynomial."""
     count = nodes.shape[-1]
-    gap = at[..., np.newaxis] - nodes[:, np.newaxis, :]
+    gap = at[..., np.newaxis] - nodes[..., np.newaxis, :]
     weights = np.ones((*at.shape, count))
     for j in range(count):
         for other in range(count):
             if other != j:
-                weights[..., j] *= gap[..., other] / (nodes[:, np.newaxis, j] - nodes[:, np.newaxis, other])
+                apart = nodes[..., j] - nodes[..., other]
+                weights[..., j] *= gap[..., other] / apart[..., np.newaxis]
     return weights
 
 
-def tabled_law(
-    build: Build, air: Air, thrust: FloatArray, axial: FloatArray, edge: FloatArray, density: FloatArray
-) -> TabledLaw:
-    """Table the law of a build's rotor about a thrust (N) in R states of flight.
+def tabled_law(build: Build, air: Air, thrust: FloatArray, axial: FloatArray, edge: FloatArray) -> TabledLaw:
+    """Table the law of a build's rotor about a thrust (N) in R states of flight, in L kinds of air.
 
-    Arguments: build; air - that the table is made in, one state of it; thrust - N, axial - velocity down
-    through the disc, edge - along it, m/s, [R]; density - of each air that is flown in, kg/m^3, [L]. The
-    rotor of the table turns counterclockwise seen from above. Lower rotors of pairs are taken as the upper
-    ones; without wind along the disc the table is made in hover.
+    Arguments: build; air - [L]; thrust - N, axial - velocity down through the disc, edge - along it, m/s, [L,
+    R]. The rotor of the table turns counterclockwise seen from above. Lower rotors of pairs are taken as the
+    upper ones; without wind along the disc the table is made in hover.
     """
     geometry, polar = blade_of(build)
     blades = build.propeller.blades
-    given: dict[str, Any] = {"polar": polar, **vars(air)}
-    given = {name: given[name] for name in ("polar", "density", "viscosity", "speed_of_sound")}
+    # All states in one row [L * R], a column of speeds to each.
+    of_air = {
+        name: np.repeat(value, thrust.shape[-1])[:, np.newaxis]
+        for name, value in vars(air).items()
+        if name in ("density", "viscosity", "speed_of_sound")
+    }
     guess = _TIP_SPEED / geometry.radius
-    alone = float(solve_axial(geometry, blades, guess, 0.0, **given).thrust)
-    speed = guess * np.sqrt(thrust / alone)
-    speeds = speed[:, np.newaxis] * np.where(edge[:, np.newaxis] > 0.0, WINDY, STILL)
+    middle: dict[str, Any] = {name: value[0, 0] for name, value in of_air.items()}
+    alone = float(solve_axial(geometry, blades, guess, 0.0, polar=polar, **middle).thrust)
+    lighter = of_air["density"] / middle["density"]
+    row, through, along = (value.reshape(-1, 1) for value in (thrust, axial, edge))
+    speeds = guess * np.sqrt(row / (lighter * alone)) * np.where(along > 0.0, WINDY, STILL)
     nodes, parts = np.empty(speeds.shape), {name: np.zeros(speeds.shape) for name in PARTS}
-    still, windy = np.flatnonzero(edge == 0.0), np.flatnonzero(edge > 0.0)
+    still, windy = np.flatnonzero(along == 0.0), np.flatnonzero(along > 0.0)
+
+    def given(at: NDArray[np.intp]) -> dict[str, Any]:
+        return {"polar": polar, **{name: value[at] for name, value in of_air.items()}}
+
     if still.size:
-        there = solve_axial(geometry, blades, speeds[still], 0.0, **given)
+        there = solve_axial(geometry, blades, speeds[still], 0.0, **given(still))
         nodes[still], parts["torque"][still] = there.thrust, there.torque
     if windy.size:
-        flow = axial[windy, np.newaxis], edge[windy, np.newaxis]
-        blown = solve_tilted(geometry, blades, speeds[windy], *flow, azimuths=AZIMUTHS, **given)
+        flow = through[windy], along[windy]
+        blown = solve_tilted(geometry, blades, speeds[windy], *flow, azimuths=AZIMUTHS, **given(windy))
         nodes[windy] = blown.thrust
         for name, field in zip(PARTS, _TILTED, strict=True):
             parts[name][windy] = getattr(blown, field)
-    made_at = np.where(edge > 0.0, axial, 0.0)
-    return TabledLaw(nodes, speeds, parts, made_at, density / air.density)
+    shape = (*thrust.shape, -1)
+    return TabledLaw(
+        nodes.reshape(shape),
+        speeds.reshape(shape),
+        {name: values.reshape(shape) for name, values in parts.items()},
+        np.where(edge > 0.0, axial, 0.0),
+    )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
+
 from bladehold.blade import BladeBody
 from bladehold.rotor import (
     BladeGeometry,
@@ -47,6 +49,22 @@ def blade_of(build: Build) -> tuple[BladeGeometry, Polar]:
     """Return shape and polar of the blade with what a bench run taught about them."""
     geometry, correction = geometry_of(build), build.propeller.correction
     return corrected_geometry(geometry, correction), corrected_polar(polar_of(build, geometry), correction)
+
+
+UNFELT = (
+    "polar", "folding", "blade_mass", "balance_point", "precone", "tap_frequency", "thrust_uncertainty",
+    "structure",
+)  # fmt: skip
+"""Of the blades, what no air feels."""
+
+
+def shape_key(build: Build) -> Hashable:
+    """Return what `blade_of` rests on: the blades without what no air feels. The polar stands in it by its
+    identity.
+    """
+    blade = build.propeller
+    felt = tuple(value for name, value in vars(blade).items() if name not in UNFELT)
+    return felt, id(blade.polar), build.hub.pivot_radius
 
 
 def polar_of(build: Build, geometry: BladeGeometry) -> Polar:

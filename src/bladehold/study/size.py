@@ -19,6 +19,9 @@ TOUCHED = tuple(rule for rule in STRENGTH if rule.part in (PIVOT, LUG, BUSH, PLA
 """Checks of what the pivot screw and its holes touch; plates that bend farther in want other plates."""
 
 
+UNTOUCHED = tuple(rule for rule in STRENGTH if rule not in TOUCHED)
+
+
 @dataclass(frozen=True)
 class Candidate:
     """One thread and class: its smallest margin over what the screw touches, and what sets it.
@@ -39,9 +42,14 @@ class Candidate:
 
 @dataclass(frozen=True)
 class Sizing:
-    """All candidates, smallest thread and weakest class first; `smallest` is the first that holds."""
+    """All candidates, smallest thread and weakest class first; `smallest` is the first that holds.
+
+    rest - the smallest margin of all that no pivot screw touches, and its check: such a hub wants more than a
+    screw where it is negative.
+    """
 
     candidates: tuple[Candidate, ...]
+    rest: tuple[float, str]
 
     @property
     def smallest(self) -> Candidate | None:
@@ -88,4 +96,4 @@ def size(
                 continue
             margin, key = weakest(Situation(changed, found), TOUCHED)
             candidates.append(Candidate(size_name, strength.name, margin, key))
-    return Sizing(tuple(candidates))
+    return Sizing(tuple(candidates), weakest(Situation(build, found), UNTOUCHED))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,7 +21,9 @@ from bladehold.aircraft import (
 )
 from bladehold.sheet.build import Build
 from bladehold.study.kinds import Kind, Weather, inertia
+from bladehold.study.remembered import Remembered
 from bladehold.study.rotor_law import tabled_law
+from bladehold.study.shape import shape_key
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.intp]
@@ -73,34 +75,23 @@ def frame_of(build: Build) -> Frame | None:
 def trimmed(build: Build, kinds: tuple[Kind, ...], weathers: tuple[Weather, ...]) -> tuple[Trimmed, ...]:
     """Return what every kind of flight asks of the rotors, in every kind of air.
 
-    A gust asks what the flight asks that it comes into. The rotor of the trim is tabled once, in the first
-    air and about a first guess of the tilt. Errors: ValueError from the rotor when a thrust cannot be
+    A gust asks what the flight asks that it comes into. The rotor of the trim is tabled in every air, about a
+    first guess of the tilt. Errors: ValueError from the rotor when a thrust cannot be
     reached, and when no balance is found.
     """
-    key = _key(build, kinds, weathers)
-    held, found = _remembered.get(key, (None, None))
-    if found is None or held is not build.propeller.polar:
-        found = _trimmed(build, kinds, weathers)
-        if len(_remembered) >= _KEPT:
-            _remembered.pop(next(iter(_remembered)))
-        # The polar is kept beside: its identity stands in the key.
-        _remembered[key] = (build.propeller.polar, found)
-    return found
+    polar = build.propeller.polar
+    return _remembered.answer(
+        _question(build, kinds, weathers), polar, lambda: _trimmed(build, kinds, weathers)
+    )
 
 
-_remembered: dict[Hashable, tuple[object, tuple[Trimmed, ...] | None]] = {}
+_remembered: Remembered[tuple[Trimmed, ...]] = Remembered(_KEPT)
 
 
-def forget() -> None:
-    """Forget the trims that are remembered, as a benchmark must."""
-    _remembered.clear()
-
-
-def _key(build: Build, kinds: tuple[Kind, ...], weathers: tuple[Weather, ...]) -> Hashable:
-    blade, flying = replace(build.propeller, polar=None), build.flying
+def _question(build: Build, kinds: tuple[Kind, ...], weathers: tuple[Weather, ...]) -> Hashable:
+    flying = build.flying
     rates = (flying.pitch_rate, flying.yaw_rate, flying.control_time, flying.yaw_time)
-    place = build.hub.pivot_radius, build.air.humidity
-    return build.aircraft, blade, id(build.propeller.polar), place, kinds, weathers, rates
+    return build.aircraft, shape_key(build), build.air.humidity, kinds, weathers, rates
 
 
 def _trimmed(build: Build, kinds: tuple[Kind, ...], weathers: tuple[Weather, ...]) -> tuple[Trimmed, ...]:
@@ -120,8 +111,7 @@ def _trimmed(build: Build, kinds: tuple[Kind, ...], weathers: tuple[Weather, ...
         return tuple(
             Trimmed(None, None, thrust[at] / even, axial[at], edge[at], alone) for at in range(len(weathers))
         )
-    first = Air(**{name: value[0] for name, value in vars(air).items()})
-    law = tabled_law(build, first, guess.thrust[0], guess.axial[0], guess.edge[0], air.density)
+    law = tabled_law(build, air, guess.thrust, guess.axial, guess.edge)
     trim = trimmed_flight(frame, demand, build.aircraft.drag_area, law, build.aircraft.drag_height)
     _refuse_unbalanced(different, trim)
     return tuple(_of_weather(frame, trim, at, place, even) for at in range(len(weathers)))

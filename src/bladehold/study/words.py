@@ -11,7 +11,7 @@ from bladehold.study.checks.fatigue import LIFE, SCATTER, SERVICE_LIFE
 from bladehold.study.checks.parts import verb
 from bladehold.study.limit import Limit
 from bladehold.study.loads import PROOF
-from bladehold.study.size import TOUCHED, Sizing
+from bladehold.study.size import Sizing
 
 CAUTIONS = (
     "This is an aid to decide, not an approval. Local aviation rules and licensed practice come first.",
@@ -104,19 +104,14 @@ def limit_sentence(limit: Limit) -> str:
     return f"{text} That is {share:.0%} of the maker's {kgf(limit.claimed_thrust)} kgf."
 
 
-def size_sentence(sizing: Sizing, found: Assessment | None = None) -> str:
-    """Return the smallest pivot screw that holds, class by class, and what no pivot screw mends.
-
-    Arguments: sizing; found - of the build as it is, None to leave out what the screw does not touch.
-    """
+def size_sentence(sizing: Sizing) -> str:
+    """Return the smallest pivot screw that holds, class by class, and what no pivot screw mends."""
+    margin, key = sizing.rest
+    rest = f" None of them mends the {key} {margin:+.2f}." if margin < 0.0 else ""
     holding = {name: c.thread for name, c in sizing.by_class().items() if c is not None}
     if not holding:
-        return "No pivot screw among those tried holds; see the reasons by `size`."
+        return f"No pivot screw among those tried holds; see the reasons by `size`.{rest}"
     listed = ", ".join(f"{size} in {name}" for name, size in holding.items())
-    touched = {rule.key for rule in TOUCHED}
-    checks = () if found is None else found.checks
-    other = next((one for one in checks if one.governs and one.margin < 0.0 and one.key not in touched), None)
-    rest = "" if other is None else f" None of them mends the {other.part}: {other.mode} {other.margin:+.2f}."
     return f"Pivot screws that would hold, smallest per class: {listed}.{rest}"
 
 
