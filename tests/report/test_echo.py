@@ -6,9 +6,8 @@ from pathlib import Path
 import pytest
 from rich.console import Console
 
-from bladehold.report.echo import show_echo
+from bladehold.report.echo import echo_of, show_echo
 from bladehold.sheet import load_sheet, parse_sheet, resolve
-from bladehold.sheet.echo import echo_of
 from bladehold.study.words import CAUTIONS
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

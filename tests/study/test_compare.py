@@ -57,7 +57,8 @@ def test_rows_are_what_each_build_answers_alone(found):
         width = joint.tightness.as_built.torque_width
         assert row(found, "window of torque, greatest over least").entries[at].number == width
         for loss in joint.losses:
-            name = f"{loss.member}, {loss.how.partition(':')[0]}: smallest margin left"
+            how = "one lost" if loss.how.startswith("one of") else loss.how.partition(":")[0]
+            name = f"{loss.member}, {how}: smallest margin left"
             weak = loss.weakest
             assert row(found, name).entries[at].number == (None if weak is None else weak.margin)
     assert found.holds == (False, True) and found.names == tuple(build.name for build in BUILDS)

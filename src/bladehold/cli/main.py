@@ -60,9 +60,8 @@ def show(sheet: SheetPath, as_json: AsJson = False) -> None:
         from dataclasses import asdict
 
         from bladehold.report import data
-        from bladehold.report.echo import show_echo
+        from bladehold.report.echo import echo_of, show_echo
         from bladehold.sheet import load_sheet, resolve
-        from bladehold.sheet.echo import echo_of
 
         read = load_sheet(sheet)
         build = resolve(read, sheet.parent)
@@ -130,7 +129,6 @@ chance.register(app)
 compare.register(app)
 flying.register(app)
 joint.register(app)
-compare.register(app)
 limit.register(app)
 range_command.register(app)
 rotor.register(app)
