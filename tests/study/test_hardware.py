@@ -19,7 +19,7 @@ from bladehold.study.hardware import made, search
 from bladehold.study.loads import loads_of
 from bladehold.study.mass import head_volume, nut_mass, retention_mass, ring_area, screw_mass, washer_mass
 from bladehold.study.situation import Situation
-from bladehold.tables import UnknownName
+from bladehold.tables import UnknownName, property_class
 
 LOADS = {make: loads_of(make()) for make in (delivered, repaired)}
 THREADS, CLASSES, PLATES = ("M3", "M4", "M5"), ("8.8", "12.9"), (3.5e-3, 4e-3, 5e-3)

@@ -225,7 +225,7 @@ def comparison_chart(found: Comparison, *, invented: bool, group: str = MARGINS)
         {
             "part": row.name,
             "build": name,
-            "margin": entry.number,
+            "margin": entry.number if math.isfinite(entry.number) else None,
             "at": min(entry.number, _FARTHEST),
             "said": said(entry, row),
         }
@@ -262,6 +262,13 @@ def comparison_chart(found: Comparison, *, invented: bool, group: str = MARGINS)
         + "."
         for row in lives
     ]
+    missing = [
+        f"{row.name} of {letter} ({entry.absent})"
+        for row in rows
+        for letter, entry in zip(ascii_uppercase, row.entries, strict=False)
+        if entry.absent
+    ]
+    notes += [f"No mark: {'; '.join(missing)}."] if missing else []
     notes.append(" ".join([*([INVENTED] if invented else []), CAUTIONS[0]]))
     whole: altair.VConcatChart = titled(
         alt.vconcat(chart), f"{group.capitalize()} side by side", notes, _LETTERS
