@@ -61,24 +61,6 @@ def test_what_cannot_be_compared_is_refused(cli, tmp_path):
     assert cli("compare", REPAIRED, REPAIRED, "--json", "--csv").exit_code == 2
 
 
-def test_one_value_in_two_units_is_alike_and_all_shows_it(cli, tmp_path):
-    other = tmp_path / "other.toml"
-    text = REPAIRED.read_text(encoding="utf-8").replace('diameter = "24 in"', 'diameter = "609.6 mm"')
-    other.write_text(text.replace('torque = "2.4 N*m"\n', ""), encoding="utf-8")
-    found = json.loads(cli("compare", REPAIRED, other, "--json").stdout)
-    inputs = {entry["key"]: entry for entry in found["inputs"]}
-    assert inputs["propeller.diameter"] == {
-        "key": "propeller.diameter",
-        "differs": False,
-        "A": "24 in",
-        "B": "609.6 mm",
-    }
-    lost = inputs["mounting_screws.torque"]
-    assert lost["differs"] and lost["A"] == "2.4 N*m" and lost["B"].endswith("(assumed)")
-    assert [key for key, entry in inputs.items() if entry["differs"]] == ["mounting_screws.torque"]
-    assert "24 in 609.6 mm" in flat(cli("compare", REPAIRED, other, "--all").stdout)
-
-
 def test_the_chart_is_of_strength_or_of_fatigue(cli, tmp_path):
     drawn = tmp_path / "fatigue.svg"
     assert cli("compare", DELIVERED, REPAIRED, "--chart", "fatigue", "--out", drawn).exit_code == 1
