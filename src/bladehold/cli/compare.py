@@ -99,7 +99,8 @@ def compare(
     elif as_csv:
         print(data.as_csv([*comparison_rows(found), *input_rows(inputs)]), end="")
     else:
-        show_comparison(console(), found, inputs, every=every, invented=invented)
+        files = [str(path) for path in sheets]
+        show_comparison(console(), found, inputs, files=files, every=every, invented=invented)
         for path in dict.fromkeys(path for path in sheets if sheets.count(path) > 1):
             print(f"Note: {path} is given {sheets.count(path)} times.")
         told_written(out or [])

@@ -78,13 +78,15 @@ def show_comparison(
     found: Comparison,
     inputs: Sequence[InputRow],
     *,
+    files: Sequence[str],
     every: bool,
     invented: bool,
 ) -> None:
-    """Print builds side by side: every - what is alike too; inputs - keys of the sheets."""
+    """Print builds side by side: every - what is alike too; inputs - keys of the sheets; files -
+    they were read from."""
     console.print(Text(headline(found)[:1].upper() + headline(found)[1:], style="bold"))
-    for letter, name in zip(ascii_uppercase, found.names, strict=False):
-        console.print(Text(f" {letter}  {name}"))
+    for letter, name, file in zip(ascii_uppercase, found.names, files, strict=False):
+        console.print(Text(f" {letter}  {name} ({file})"))
     letters = ascii_uppercase[: len(found.names)]
     alike = 0
     for group in GROUPS:
