@@ -11,7 +11,7 @@ from typing import Annotated
 
 import typer
 
-from bladehold.cli import blade, calibrate, chance, compare, flying, joint, limit, rotor, scan, size
+from bladehold.cli import blade, calibrate, chance, compare, flying, joint, limit, rotor, scan, size, sweep
 from bladehold.cli import range as range_command
 from bladehold.cli.common import (
     FAILS,
@@ -134,6 +134,7 @@ range_command.register(app)
 rotor.register(app)
 scan.register(app)
 size.register(app)
+sweep.register(app)
 
 
 def run() -> None:

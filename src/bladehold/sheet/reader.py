@@ -32,13 +32,17 @@ def load_sheet(path: str | Path) -> Sheet:
 
 def parse_sheet(text: str, name: str = "sheet") -> Sheet:
     """Validate the text of a build sheet; `name` is what errors call the file."""
-    data = _parse_toml(text, name)
+    return checked(toml_of(text, name), name, text)
+
+
+def checked(data: dict[str, Any], name: str, text: str = "") -> Sheet:
+    """Validate what TOML makes of a sheet; text - that the faults have their lines from, "" for none."""
     lines = lines_of_keys(text)
     try:
         sheet = Sheet.model_validate(data)
     except ValidationError as error:
         details = sorted(error.errors(include_url=False), key=lambda d: _order(line_of(lines, d["loc"])))
-        faults = [_fault(detail) for detail in details[:MOST_PROBLEMS]]
+        faults = [fault_of(detail) for detail in details[:MOST_PROBLEMS]]
         hidden = len(details) - len(faults)
         raise SheetError(_with_lines(faults, name, lines, hidden)) from None
     faults = contradictions(sheet)
@@ -82,7 +86,8 @@ def _unreadable(path: Path, message: str) -> SheetError:
     return SheetError([Problem(str(path), None, "", message)])
 
 
-def _parse_toml(text: str, name: str) -> dict[str, Any]:
+def toml_of(text: str, name: str) -> dict[str, Any]:
+    """Return what TOML makes of a text. Errors: SheetError with the line that is not valid."""
     deep = _DEEP_KEY.search(text)
     if deep:  # the TOML reader takes time and memory with the square of the depth
         message = "a key of more than 12 parts; the deepest key of a sheet has three"
@@ -113,13 +118,13 @@ def _line_at(text: str, place: int) -> int:
     return text.count("\n", 0, place) + 1
 
 
-def _fault(detail: ErrorDetails) -> tuple[KeyPath, str]:
+def fault_of(detail: ErrorDetails) -> tuple[KeyPath, str]:
     """Turn one validation error into the path it belongs to and a sentence."""
     path = tuple(part for part in detail["loc"] if part != "[key]")  # a fault in the name of an own entry
     read = f"read {shown(detail['input'])}"
     match detail["type"]:
         case "extra_forbidden":
-            message = _unknown_key(path)
+            message = unknown_key(path)
         case "missing":
             message = _missing_key(path)
         case "value_error":
@@ -145,7 +150,8 @@ def _header(path: KeyPath) -> str:
     return f"[[{names}]]" if isinstance(path[-1], int) else f"[{names}]"
 
 
-def _unknown_key(path: KeyPath) -> str:
+def unknown_key(path: KeyPath) -> str:
+    """Return what to write instead of a key that a table does not have."""
     key, section = str(path[-1]), section_at(path[:-1])
     valid = [] if section is None else list(section.fields_by_key())
     homes = Sheet.homes_of(key)
@@ -178,7 +184,7 @@ def typed(example: str, field: FieldInfo | None = None) -> str:
     >>> typed("41 g"), typed("2"), typed("true")
     ('"41 g"', '2', 'true')
     """
-    if field is not None and str in _plain_types(field.annotation):
+    if field is not None and str in plain_types(field.annotation):
         return f'"{example}"'
     if example in {"true", "false"}:
         return example
@@ -189,7 +195,7 @@ def typed(example: str, field: FieldInfo | None = None) -> str:
     return example
 
 
-def _plain_types(annotation: object) -> list[object]:
+def plain_types(annotation: object) -> list[object]:
     """The types an annotation is made of, through unions and annotated types."""
     inner = get_args(annotation)
-    return [kind for part in inner for kind in _plain_types(part)] if inner else [annotation]
+    return [kind for part in inner for kind in plain_types(part)] if inner else [annotation]
