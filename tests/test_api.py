@@ -41,6 +41,13 @@ def test_answers(delivered):
     assert delivered.advise().most.after > found.margin
 
 
+def test_sheets_side_by_side(delivered):
+    found = bladehold.compare([delivered, bladehold.load(EXAMPLES / "tarn6_repaired.toml")])
+    assert found.holds == (False, True) and found.differing
+    with pytest.raises(ValueError, match="2 or more"):
+        bladehold.compare([delivered])
+
+
 def test_bad_sheets_raise_with_every_fault():
     with pytest.raises(bladehold.SheetError) as caught:
         bladehold.loads("[about]\nname = 3\n")

@@ -13,16 +13,16 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from bladehold.api import BuildSheet, load, loads
+    from bladehold.api import BuildSheet, compare, load, loads
     from bladehold.sheet import SheetError
 
 __version__ = "0.1.0"
 
-__all__ = ["BuildSheet", "SheetError", "__version__", "load", "loads"]
+__all__ = ["BuildSheet", "SheetError", "__version__", "compare", "load", "loads"]
 
 
 def __getattr__(name: str) -> Any:
-    if name in {"BuildSheet", "load", "loads"}:
+    if name in {"BuildSheet", "compare", "load", "loads"}:
         from bladehold import api
 
         return getattr(api, name)

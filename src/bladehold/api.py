@@ -11,6 +11,7 @@ from bladehold.sheet import Build, Sheet, load_sheet, parse_sheet, resolve
 
 if TYPE_CHECKING:
     from bladehold.study import Advices, Assessment, Limit, Sizing
+    from bladehold.study.compare import Comparison
 
 
 @dataclass(frozen=True)
@@ -58,3 +59,11 @@ def loads(text: str) -> BuildSheet:
     """Read a build sheet from its text. Errors: SheetError with every fault and its line."""
     sheet = parse_sheet(text)
     return BuildSheet(sheet, resolve(sheet))
+
+
+def compare(sheets: Sequence[BuildSheet]) -> Comparison:
+    """Put two sheets or more side by side. Errors: ValueError for fewer."""
+    from bladehold.study.compare import asked_of
+    from bladehold.study.compare import compare as put_together
+
+    return put_together([asked_of(one.build) for one in sheets])

@@ -8,7 +8,7 @@ from sheets import delivered, repaired
 
 from bladehold.air import GRAVITY
 from bladehold.study import assess, drive_answer, limit
-from bladehold.study.compare import GROUPS, LESS, MORE, Entry, Row, asked_of, compare
+from bladehold.study.compare import FATIGUES, GROUPS, LESS, MORE, Entry, Row, asked_of, compare
 from bladehold.study.flight_limit import flight_limits
 from bladehold.study.joint import joint_answer
 from bladehold.study.mass import retention_mass
@@ -57,10 +57,29 @@ def test_rows_are_what_each_build_answers_alone(found):
         width = joint.tightness.as_built.torque_width
         assert row(found, "window of torque, greatest over least").entries[at].number == width
         for loss in joint.losses:
-            name = f"{loss.member}, {loss.how.partition(':')[0]}: smallest margin left"
+            how = "one lost" if loss.how.startswith("one of") else loss.how.partition(":")[0]
+            name = f"{loss.member}, {how}: smallest margin left"
             weak = loss.weakest
             assert row(found, name).entries[at].number == (None if weak is None else weak.margin)
     assert found.holds == (False, True) and found.names == tuple(build.name for build in BUILDS)
+
+
+def test_margins_of_fatigue_are_the_smallest_of_each_part(found):
+    rows = {one.name: one for one in found.rows if one.group == FATIGUES}
+    for at, build in enumerate(BUILDS):
+        lasting = [check for check in assess(build).checks if check.level == "fatigue"]
+        for part in {check.part for check in lasting}:
+            entry = rows[part].entries[at]
+            assert entry.number == min(check.margin for check in lasting if check.part == part)
+    assert rows["hub plates"].entries[1].number < 0.0 and found.lasts == (False, False)
+    assert rows["tie screws"].entries[0].absent
+
+
+def test_the_loss_of_one_of_more_ties_is_the_same_question(asked):
+    more = replace(repaired(), ties=replace(repaired().ties, count=3))
+    both = compare([asked[1], asked_of(more)])
+    ties = [one for one in both.rows if one.name.startswith("tie screw, ")]
+    assert len(ties) == 3 and not any(entry.absent for one in ties for entry in one.entries)
 
 
 def test_every_group_is_there_and_every_answer_of_each_build(asked, found):

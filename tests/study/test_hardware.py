@@ -19,7 +19,7 @@ from bladehold.study.hardware import made, search
 from bladehold.study.loads import loads_of
 from bladehold.study.mass import head_volume, nut_mass, retention_mass, ring_area, screw_mass, washer_mass
 from bladehold.study.situation import Situation
-from bladehold.tables import UnknownName
+from bladehold.tables import UnknownName, property_class
 
 LOADS = {make: loads_of(make()) for make in (delivered, repaired)}
 THREADS, CLASSES, PLATES = ("M3", "M4", "M5"), ("8.8", "12.9"), (3.5e-3, 4e-3, 5e-3)
@@ -190,7 +190,7 @@ def test_mass_grows_with_length_and_a_titanium_screw_is_lighter():
     build = repaired()
     screw = build.pivot
     assert screw_mass(screw, 0.03) > screw_mass(screw, 0.02)
-    light = replace(screw, strength=replace(screw.strength, family="titanium"))
+    light = replace(screw, strength=property_class("Ti-6Al-4V"))
     assert screw_mass(light, 0.03) / screw_mass(screw, 0.03) == pytest.approx(4430 / 7850)
     both = retention_mass(build)
     assert set(both) == {"pivot screw", "hub plates", "blade lug", "bush", "tie screws", "mounting screws"}

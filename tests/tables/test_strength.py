@@ -25,6 +25,7 @@ def test_figures_are_in_order_and_in_si(row):
     assert row.elongation is None or 0.05 < row.elongation < 0.3
     assert 100e9 < row.modulus < 215e9
     assert 8e-6 < row.expansion < 18e-6
+    assert 4400 < row.density < 8100
 
 
 @pytest.mark.parametrize("row", STEEL, ids=lambda row: row.name)
@@ -50,6 +51,7 @@ def test_unmarked_is_the_envelope_of_the_common_classes():
     assert unmarked.yield_strength == min(row.yield_strength for row in COMMON)
     assert unmarked.modulus == max(row.modulus for row in COMMON)
     assert unmarked.expansion == min(row.expansion for row in COMMON)
+    assert unmarked.density == max(row.density for row in COMMON)
     assert unmarked.strength_provenance.mark == "computed"
     assert unmarked.note
 

@@ -12,7 +12,7 @@ import pytest
 
 from bladehold.sheet import load_sheet, resolve
 from bladehold.study.mass import screw_mass
-from bladehold.tables import thread
+from bladehold.tables import property_class, thread
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 SOURCE = "DIN 912, weight chart of a supplier"
@@ -29,7 +29,8 @@ CHART = [
 @pytest.mark.parametrize(("size", "length", "grams"), CHART)
 def test_socket_screws(published, size, length, grams):
     screw = resolve(load_sheet(EXAMPLES / "tarn6_as_delivered.toml")).pivot
-    one = replace(screw, thread=thread(size), head="socket", shear_plane="thread")
+    steel = property_class("8.8")
+    one = replace(screw, thread=thread(size), head="socket", shear_plane="thread", strength=steel)
     published(
         "joint",
         SOURCE,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -13,6 +14,7 @@ from bladehold.cli.common import (
     AsCsv,
     AsJson,
     Pictures,
+    chart_needs_file,
     console,
     known_endings,
     one_format,
@@ -28,6 +30,13 @@ if TYPE_CHECKING:
     from bladehold.study.compare import Asked
 
 
+class ComparePicture(StrEnum):
+    """What --out draws: margins of strength or of fatigue."""
+
+    MARGINS = "margins"
+    FATIGUE = "fatigue"
+
+
 def register(app: typer.Typer) -> None:
     """Add the command."""
     app.command("compare")(compare)
@@ -38,6 +47,9 @@ def compare(
         list[Path], typer.Argument(help="Build sheets (TOML), two or more.", show_default=False)
     ],
     every: Annotated[bool, typer.Option("--all", help="Show what is alike, too.")] = False,
+    chart: Annotated[
+        ComparePicture | None, typer.Option("--chart", help="What --out draws; margins if left out.")
+    ] = None,
     out: Pictures = None,
     as_json: AsJson = False,
     as_csv: AsCsv = False,
@@ -47,6 +59,7 @@ def compare(
     Ends with 1 where any of them does not hold.
     """
     one_format(as_json, as_csv)
+    chart_needs_file(chart, out)
     from bladehold.report.compare import MOST
 
     if not 2 <= len(sheets) <= MOST:
@@ -57,12 +70,13 @@ def compare(
         comparison_chart,
         comparison_data,
         comparison_rows,
-        differing_inputs,
+        input_rows,
+        inputs_of,
         show_comparison,
     )
     from bladehold.report.render import render
     from bladehold.sheet import load_sheet, resolve
-    from bladehold.study.compare import asked_of
+    from bladehold.study.compare import FATIGUES, MARGINS, asked_of
     from bladehold.study.compare import compare as put_together
 
     known: dict[Path, tuple[tuple[Sheet, Build], Asked]] = {}
@@ -73,15 +87,21 @@ def compare(
             known[path] = (sheet, build), asked_of(build)
     pairs = [known[path][0] for path in sheets]
     found = put_together([known[path][1] for path in sheets])
-    inputs = differing_inputs(pairs)
+    inputs = inputs_of(pairs)
     invented = any(build.invented for _, build in pairs)
     with refusals(sheets[0]):
-        write_pictures(lambda kind: render(comparison_chart(found, invented=invented), kind), out or [])
+        group = FATIGUES if chart is ComparePicture.FATIGUE else MARGINS
+        write_pictures(
+            lambda kind: render(comparison_chart(found, invented=invented, group=group), kind), out or []
+        )
     if as_json:
         print(data.as_json(comparison_data(found, inputs, invented=invented)))
     elif as_csv:
-        print(data.as_csv(comparison_rows(found)), end="")
+        print(data.as_csv([*comparison_rows(found), *input_rows(inputs)]), end="")
     else:
-        show_comparison(console(), found, inputs, every=every, invented=invented)
+        files = [str(path) for path in sheets]
+        show_comparison(console(), found, inputs, files=files, every=every, invented=invented)
+        for path in dict.fromkeys(path for path in sheets if sheets.count(path) > 1):
+            print(f"Note: {path} is given {sheets.count(path)} times.")
         told_written(out or [])
     raise typer.Exit(HOLDS if all(found.holds) else FAILS)

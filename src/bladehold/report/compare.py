@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from string import ascii_uppercase
 from typing import TYPE_CHECKING, Any
 
@@ -13,33 +14,44 @@ from rich.text import Text
 
 from bladehold.report.chart_frame import COLOURS, MARK, ROW, SHAPES, beside, inline, titled
 from bladehold.report.data import cautions
-from bladehold.report.echo import echo_of
+from bladehold.report.echo import Echo, echo_of
 from bladehold.report.plain_table import show_table, word_table
 from bladehold.report.terminal import show_cautions
 from bladehold.sheet import Build, Sheet
-from bladehold.study.compare import GROUPS, MARGINS, Comparison, Entry, Row
+from bladehold.study.compare import FATIGUES, GROUPS, MARGINS, Comparison, Entry, Row
 from bladehold.study.words import CAUTIONS, INVENTED, span
 
 if TYPE_CHECKING:
     import altair
 
-Inputs = Sequence[tuple[str, tuple[str, ...]]]
-"""Keys of sheets with what each sheet has."""
-
 MOST = len(ascii_uppercase)
+_ASSUMED = "ASSUMED"  # what the echo marks such a value with
 _BEST, _DIFFERS = "◂", "≠"
 _LETTERS, _WIDTH = 84, 420
 _FARTHEST = 2.0  # margins beyond are drawn at the edge
+_CLOSE = 1e-9  # of a quantity, within which two are the same in whatever units
+
+
+@dataclass(frozen=True)
+class InputRow:
+    """One key of the sheets: what each has, written, assumed or nothing; differs - in value, not in units."""
+
+    key: str
+    values: tuple[str, ...]
+    differs: bool
 
 
 def headline(found: Comparison) -> str:
     """Return which hold and in how many answers they differ."""
     count = len(found.differing)
     held = [letter for letter, holds in zip(ascii_uppercase, found.holds, strict=False) if holds]
-    which = "none of them HOLDS" if not held else f"{', '.join(held)} HOLD{'S' if len(held) == 1 else ''}"
+    one = "S" if len(held) == 1 else ""
+    which = "none of them HOLDS in strength" if not held else f"{', '.join(held)} HOLD{one} in strength"
     if len(held) == len(found.holds):
-        which = "all of them HOLD"
-    return f"{which}; {count} of {len(found.rows)} answers differ."
+        which = "all of them HOLD in strength"
+    short = [letter for letter, lasts in zip(ascii_uppercase, found.lasts, strict=False) if not lasts]
+    early = f"a part ends before the service life in {', '.join(short)}; " if short else ""
+    return f"{which}; {early}{count} of {len(found.rows)} answers differ."
 
 
 def said(entry: Entry, row: Row) -> str:
@@ -56,7 +68,7 @@ def _number(value: float, row: Row) -> str:
         return "no damage" if math.isinf(value) else span(value)
     if math.isinf(value):
         return "none found"
-    if row.group == MARGINS or "margin" in row.name:
+    if row.group in {MARGINS, FATIGUES} or "margin" in row.name:
         return f"{value:+.2f}"
     return f"{value:.4g}"
 
@@ -64,15 +76,17 @@ def _number(value: float, row: Row) -> str:
 def show_comparison(
     console: Console,
     found: Comparison,
-    inputs: Inputs,
+    inputs: Sequence[InputRow],
     *,
+    files: Sequence[str],
     every: bool,
     invented: bool,
 ) -> None:
-    """Print builds side by side: every - what is alike too; inputs - keys of the sheets that differ."""
+    """Print builds side by side: every - what is alike too; inputs - keys of the sheets; files -
+    they were read from."""
     console.print(Text(headline(found)[:1].upper() + headline(found)[1:], style="bold"))
-    for letter, name in zip(ascii_uppercase, found.names, strict=False):
-        console.print(Text(f" {letter}  {name}"))
+    for letter, name, file in zip(ascii_uppercase, found.names, files, strict=False):
+        console.print(Text(f" {letter}  {name} ({file})"))
     letters = ascii_uppercase[: len(found.names)]
     alike = 0
     for group in GROUPS:
@@ -81,14 +95,17 @@ def show_comparison(
         alike += len(rows) - len(shown)
         if shown:
             show_table(console, group[:1].upper() + group[1:], _table(shown, letters))
-    if inputs:
-        table = word_table("key of the sheet", *letters)
-        for key, values in inputs:
-            table.add_row(key, *values)
-        show_table(console, "Inputs that differ, as written or assumed", table)
+    listed = [row for row in inputs if every or row.differs]
+    if listed:
+        table = word_table("", "key of the sheet", *letters)
+        for row in listed:
+            table.add_row(_DIFFERS if row.differs else "", row.key, *row.values)
+        which = "Inputs" if every else "Inputs that differ"
+        show_table(console, f"{which}, as written or assumed", table)
     console.print()
     told = f"{_DIFFERS} differs, {_BEST} is the better one."
-    rest = f" {alike} answers are alike: --all shows them too." if alike else ""
+    same = len(inputs) - len(listed)
+    rest = f" {alike} answers are alike and {same} inputs: --all shows them too." if alike or same else ""
     console.print(Text(told + rest))
     show_cautions(console, invented=invented)
 
@@ -107,22 +124,47 @@ def _table(rows: Sequence[Row], letters: str) -> Table:
     return table
 
 
-def differing_inputs(pairs: Sequence[tuple[Sheet, Build]]) -> list[tuple[str, tuple[str, ...]]]:
-    """Return every key that is not alike in all sheets, with what each has: written, assumed or nothing."""
-    several = [
-        {
-            line.key: f"{line.written}{' (assumed)' if line.remark.startswith('ASSUMED') else ''}"
-            for line in echo_of(sheet, build)
-        }
-        for sheet, build in pairs
-    ]
-    keys = dict.fromkeys(key for values in several for key in values)
-    rows = [(key, tuple(values.get(key, "–") for values in several)) for key in keys]
-    return [(key, values) for key, values in rows if len(set(values)) > 1]
+def inputs_of(pairs: Sequence[tuple[Sheet, Build]]) -> list[InputRow]:
+    """Return every key that any sheet gives or leaves to be assumed, with what each has.
+
+    One value in two units is alike; a value that one sheet assumes differs from the same written in another.
+    """
+    several = [{line.key: line for line in _echoed(sheet, build)} for sheet, build in pairs]
+    rows = []
+    for key in dict.fromkeys(key for lines in several for key in lines):
+        found = [lines.get(key) for lines in several]
+        differs = any(not _alike(found[0], other) for other in found[1:])
+        rows.append(InputRow(key, tuple(_written(line) for line in found), differs))
+    return rows
+
+
+def _echoed(sheet: Sheet, build: Build) -> Iterator[Echo]:
+    """What was read and assumed, for the moving blade too."""
+    yield from echo_of(sheet, build)
+    for item in build.blade_assumptions:
+        yield Echo(item.key, item.value, None, "", f"{_ASSUMED}: {item.why}")
+
+
+def _assumed(line: Echo) -> bool:
+    return line.remark.startswith(_ASSUMED)
+
+
+def _written(line: Echo | None) -> str:
+    if line is None:
+        return "not given"
+    return f"{line.written}{' (assumed)' if _assumed(line) else ''}"
+
+
+def _alike(one: Echo | None, other: Echo | None) -> bool:
+    if one is None or other is None:
+        return one is other
+    if one.si is not None and other.si is not None:
+        return math.isclose(one.si, other.si, rel_tol=_CLOSE, abs_tol=1e-15)
+    return one.written == other.written and _assumed(one) == _assumed(other)
 
 
 def comparison_rows(found: Comparison) -> list[dict[str, Any]]:
-    """Return every row as plain data: number and words of each build, by its letter."""
+    """Return every answer as plain data: number and words of each build, by its letter."""
     rows = []
     for row in found.rows:
         plain: dict[str, Any] = {
@@ -140,31 +182,52 @@ def comparison_rows(found: Comparison) -> list[dict[str, Any]]:
     return rows
 
 
-def comparison_data(found: Comparison, inputs: Inputs, *, invented: bool) -> dict[str, Any]:
+def comparison_data(found: Comparison, inputs: Sequence[InputRow], *, invented: bool) -> dict[str, Any]:
     """Return everything `compare` says as plain data."""
     return {
         "builds": dict(zip(ascii_uppercase, found.names, strict=False)),
         "holds": dict(zip(ascii_uppercase, found.holds, strict=False)),
+        "lasts": dict(zip(ascii_uppercase, found.lasts, strict=False)),
         "sentence": headline(found),
         "rows": comparison_rows(found),
         "inputs": [
-            {"key": key, **dict(zip(ascii_uppercase, values, strict=False))} for key, values in inputs
+            {"key": row.key, "differs": row.differs, **dict(zip(ascii_uppercase, row.values, strict=False))}
+            for row in inputs
         ],
         "cautions": cautions(invented=invented),
     }
 
 
-def comparison_chart(found: Comparison, *, invented: bool) -> altair.VConcatChart:
-    """Return the smallest margin of every part, a mark for each build."""
+def input_rows(inputs: Sequence[InputRow]) -> list[dict[str, Any]]:
+    """Return the inputs as rows that stand below the answers: each in words, by the sheet's letter."""
+    return [
+        {
+            "group": "input",
+            "name": row.key,
+            "unit": "",
+            "differs": row.differs,
+            "best": None,
+            **{
+                key: value
+                for letter, said in zip(ascii_uppercase, row.values, strict=False)
+                for key, value in ((letter, None), (f"{letter}_said", said))
+            },
+        }
+        for row in inputs
+    ]
+
+
+def comparison_chart(found: Comparison, *, invented: bool, group: str = MARGINS) -> altair.VConcatChart:
+    """Return the smallest margin of every part, a mark for each build; group - MARGINS or FATIGUES."""
     import altair as alt
 
-    rows = [row for row in found.rows if row.group == MARGINS]
+    rows = [row for row in found.rows if row.group == group]
     names = [f"{letter}: {name}" for letter, name in zip(ascii_uppercase, found.names, strict=False)]
     marks = [
         {
             "part": row.name,
             "build": name,
-            "margin": entry.number,
+            "margin": entry.number if math.isfinite(entry.number) else None,
             "at": min(entry.number, _FARTHEST),
             "said": said(entry, row),
         }
@@ -175,7 +238,7 @@ def comparison_chart(found: Comparison, *, invented: bool) -> altair.VConcatChar
     y, words = beside("part", [row.name for row in rows])
     low = -0.05 + min([-0.15, *(one.number for row in rows for one in row.entries if one.number is not None)])
     x: Any = alt.X("at:Q", scale=alt.Scale(domain=[low, _FARTHEST], nice=False)).axis(
-        title=f"smallest margin of strength (beyond {_FARTHEST:g} at the edge)"
+        title=f"smallest margin of {group.removeprefix('margins of ')} (beyond {_FARTHEST:g} at the edge)"
     )
     key = alt.Legend(title=None, orient="bottom", columns=1, labelLimit=0)
     colours = [COLOURS[at % len(COLOURS)] for at in range(len(names))]
@@ -201,6 +264,15 @@ def comparison_chart(found: Comparison, *, invented: bool) -> altair.VConcatChar
         + "."
         for row in lives
     ]
+    missing = [
+        f"{row.name} of {letter} ({entry.absent})"
+        for row in rows
+        for letter, entry in zip(ascii_uppercase, row.entries, strict=False)
+        if entry.absent
+    ]
+    notes += [f"No mark: {'; '.join(missing)}."] if missing else []
     notes.append(" ".join([*([INVENTED] if invented else []), CAUTIONS[0]]))
-    whole: altair.VConcatChart = titled(alt.vconcat(chart), "Margins side by side", notes, _LETTERS)
+    whole: altair.VConcatChart = titled(
+        alt.vconcat(chart), f"{group.capitalize()} side by side", notes, _LETTERS
+    )
     return whole

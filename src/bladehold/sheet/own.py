@@ -12,6 +12,7 @@ from bladehold.tables import Material, PropertyClass, Provenance, material, prop
 
 # Softer beds bend the pivot screw more, so a modulus that is not given is taken at the soft end of its kind.
 _SOFT = {"metal": 68e9, "laminate": 20e9, "plastic": 3e9}
+_STEEL_DENSITY = 7850.0  # kg/m3, of a screw of the sheet's own class, which says no density
 _UNKNOWN = Provenance("not given in the sheet", "memory")
 
 
@@ -64,6 +65,8 @@ def _own_class(name: str, own: OwnClass) -> PropertyClass:
         modulus_provenance=given if own.modulus else _UNKNOWN,
         expansion=own.expansion.si if own.expansion else 11.7e-6,
         expansion_provenance=given if own.expansion else _UNKNOWN,
+        density=_STEEL_DENSITY,
+        density_provenance=_UNKNOWN,
         note="",
     )
 

@@ -3,31 +3,35 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from bladehold.air import GRAVITY
+from bladehold.joint.intervals import life_in_flights
 from bladehold.sheet.build import Build
 from bladehold.study.checks import FATIGUE
 from bladehold.study.drive import DriveAnswer, NoDriveError, drive_answer
 from bladehold.study.flight_limit import FlightLimits, flight_limits
 from bladehold.study.joint import JointAnswer, joint_answer
+from bladehold.study.life import MemberLife
 from bladehold.study.limit import Limit, limit
 from bladehold.study.mass import retention_mass
+from bladehold.study.record import Check
+from bladehold.study.words import figures
 
 FloatArray = NDArray[np.float64]
 
 MORE, LESS, NEITHER = "more", "less", ""
 """Which way a number is better."""
-VERDICT, MARGINS, LIVES = "verdict", "margins of strength", "lives"
+VERDICT, MARGINS, FATIGUES, LIVES = "verdict", "margins of strength", "margins of fatigue", "lives"
 MASS = "mass of the retention"
 WHOLE = "mass of the retention, all parts"
 FLOWN, LIMITS, POWER = "what is flown", "how far it goes", "motor and battery"
 TIGHTNESS, LOST = "tightness of the pivot", "one member lost"
-GROUPS = (VERDICT, MARGINS, LIVES, MASS, WHOLE, FLOWN, LIMITS, POWER, TIGHTNESS, LOST)
+GROUPS = (VERDICT, MARGINS, FATIGUES, LIVES, MASS, WHOLE, FLOWN, LIMITS, POWER, TIGHTNESS, LOST)
 SAME = 1e-9  # of a number, within which two are the same
 _RPM = 30.0 / math.pi
 
@@ -73,10 +77,13 @@ class Row:
 
 @dataclass(frozen=True)
 class Comparison:
-    """names of the builds, in order; holds - each, strength alone; rows - every one, group by group."""
+    """names of the builds, in order; holds - each, strength alone; lasts - whether no part that is checked
+    ends before the service life; rows - every one, group by group.
+    """
 
     names: tuple[str, ...]
     holds: tuple[bool, ...]
+    lasts: tuple[bool, ...]
     rows: tuple[Row, ...]
 
     @property
@@ -87,9 +94,10 @@ class Comparison:
 
 @dataclass(frozen=True)
 class Asked:
-    """One build and all its answers."""
+    """One build and all its answers; lasts - whether no part that is checked ends before the service life."""
 
     build: Build
+    lasts: bool
     answers: Mapping[_Key, Entry]
 
 
@@ -97,7 +105,8 @@ def asked_of(build: Build) -> Asked:
     """Ask a build all questions. Errors: ValueError from the rotor when a thrust cannot be reached;
     BalanceError from the blade.
     """
-    return Asked(build, dict(_answers(build)))
+    joint = joint_answer(build)
+    return Asked(build, not joint.short_lives, dict(_answers(build, joint)))
 
 
 def compare(several: Sequence[Asked]) -> Comparison:
@@ -119,7 +128,10 @@ def compare(several: Sequence[Asked]) -> Comparison:
     )
     held = tuple(answers[_Key(VERDICT, "smallest margin", "", MORE)] for answers in asked)
     return Comparison(
-        tuple(one.build.name for one in several), tuple((one.number or 0.0) >= 0.0 for one in held), rows
+        tuple(one.build.name for one in several),
+        tuple((one.number or 0.0) >= 0.0 for one in held),
+        tuple(one.lasts for one in several),
+        rows,
     )
 
 
@@ -151,8 +163,7 @@ def _close(one: float, other: float) -> bool:
 _Answers = Iterator[tuple[_Key, Entry]]
 
 
-def _answers(build: Build) -> _Answers:
-    joint = joint_answer(build)
+def _answers(build: Build, joint: JointAnswer) -> _Answers:
     yield from _verdict(joint)
     yield from _margins(joint)
     yield from _lives(joint)
@@ -179,18 +190,35 @@ def _verdict(joint: JointAnswer) -> _Answers:
 
 
 def _margins(joint: JointAnswer) -> _Answers:
+    checks = joint.assessment.checks
+    yield from _weakest(MARGINS, (check for check in checks if check.governs))
+    yield from _weakest(FATIGUES, (check for check in checks if check.level == FATIGUE))
+
+
+def _weakest(group: str, checks: Iterable[Check]) -> _Answers:
+    """The first check of every part, of checks with the smallest margin first."""
     seen: set[str] = set()
-    for check in joint.assessment.checks:
-        if check.governs and check.level != FATIGUE and check.part not in seen:
+    for check in checks:
+        if check.part not in seen:
             seen.add(check.part)
-            words = f"{check.mode} ({check.level})"
-            yield _Key(MARGINS, check.part, "", MORE), Entry(check.margin, words)
+            words = f"{check.mode} ({check.level}), {check.condition}"
+            yield _Key(group, check.part, "", MORE), Entry(check.margin, words)
 
 
 def _lives(joint: JointAnswer) -> _Answers:
     for life in joint.lives:
-        key = _Key(LIVES, f"{life.part}: {life.mode}", "h", MORE)
-        yield key, Entry(life.hours) if life.hours is not None else Entry(absent="not checked")
+        yield _Key(LIVES, f"{life.part}: {life.mode}", "h", MORE), _life(life, joint.build)
+
+
+def _life(life: MemberLife, build: Build) -> Entry:
+    """Hours of a life, and flights in words."""
+    if life.hours is None:
+        return Entry(absent="; ".join(["not checked", *life.breaches]))
+    if not math.isfinite(life.hours):
+        return Entry(life.hours)
+    flights = float(life_in_flights(life.hours, build.flying.flight_time))
+    count = "over 1e6" if flights >= 1e6 else "less than 1" if flights < 1.0 else figures(flights)
+    return Entry(life.hours, f"{count} flights")
 
 
 def _masses(build: Build) -> _Answers:
@@ -316,7 +344,9 @@ def _tightness(joint: JointAnswer) -> _Answers:
 
 def _lost(joint: JointAnswer) -> _Answers:
     for loss in joint.losses:
-        name = f"{loss.member}, {loss.how.partition(':')[0]}"
+        # However many there are, the loss of one is the same question.
+        how = "one lost" if loss.how.startswith("one of ") else loss.how.partition(":")[0]
+        name = f"{loss.member}, {how}"
         does = f"hover: {loss.in_hover}; all flight: {loss.in_all_flight}; {loss.advice}"
         yield _Key(LOST, f"{name}: the blade", "", NEITHER), Entry(text=does)
         weak = loss.weakest

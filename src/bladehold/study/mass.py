@@ -14,8 +14,7 @@ from bladehold.study.checks.parts import BUSH, LUG, MOUNTING, PIVOT, PLATES, TIE
 from bladehold.tables import head, nut, thread, washer
 
 STEEL = 7850.0
-"""Density of screws and nuts, kg/m^3: handbook value (mark: memory); of titanium ones as of the alloy."""
-TITANIUM = 4430.0
+"""Density of nuts and washers, kg/m^3: handbook value (mark: memory). Screws have that of their class."""
 _HEXAGON = sqrt(3.0) / 2.0  # area of a hexagon over the square of its width across flats
 _PAST = 1.0  # pitches of thread that stand beyond a nut
 
@@ -35,7 +34,7 @@ def head_volume(size: str, kind: str) -> float:
 def screw_mass(screw: Screw, length: float) -> float:
     """Mass of a screw with its head, kg. A threaded part weighs as much as a cylinder of the pitch diameter.
 
-    Arguments: screw; length - under the head, m, at least 0. Source: geometry; density STEEL or TITANIUM.
+    Arguments: screw; length - under the head, m, at least 0. Source: geometry; density of the class.
     """
     row = screw.thread
     threaded = length
@@ -45,7 +44,7 @@ def screw_mass(screw: Screw, length: float) -> float:
         threaded = min(length, screw.engagement + _PAST * row.pitch)
         volume += pi / 4.0 * screw.shear_diameter**2 * (length - threaded)
     volume += pi / 4.0 * row.profile.pitch_diameter**2 * threaded
-    return _density(screw) * volume
+    return screw.strength.density * volume
 
 
 def nut_mass(size: str, kind: str) -> float:
@@ -100,10 +99,6 @@ def retention_mass(build: Build) -> dict[str, float]:
         length += hub.plate_thickness + hub.lug_thickness
     found[MOUNTING] = build.mounting.count * screw_mass(mounting, length)
     return found
-
-
-def _density(screw: Screw) -> float:
-    return TITANIUM if screw.strength.family == "titanium" else STEEL
 
 
 def _grip(build: Build) -> float:

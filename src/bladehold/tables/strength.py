@@ -1,4 +1,4 @@
-"""Strength, stiffness and expansion of screws by property class."""
+"""Strength, stiffness, expansion and density of screws by property class."""
 
 from __future__ import annotations
 
@@ -12,13 +12,14 @@ from bladehold.tables.reader import GIGA, MEGA, MICRO, MILLI, Line, read_table
 
 @dataclass(frozen=True)
 class PropertyClass:
-    """Minimum strengths of one property class, and the elastic and thermal data of its material.
+    """Minimum strengths of one property class, and elasticity, expansion and density of its material.
 
     family: "steel", "stainless", "titanium" or "unknown". tensile_strength Rm, yield_strength
     (ReL, Rp0.2 or Rpf as yield_kind says) and proof_stress Sp in Pa; elongation as a fraction;
     largest_diameter (m) up to which the figures hold, None where the table sets none; modulus in Pa;
-    expansion in 1/K; note - what the user must know. None stands for a figure the source does not give.
-    Shear strengths are not stored: they follow from the tensile strength by the method chosen.
+    expansion in 1/K; density in kg/m3; note - what the user must know. None stands for a figure the source
+    does not give. Shear strengths are not stored: they follow from the tensile strength by the method
+    chosen.
     """
 
     name: str
@@ -34,6 +35,8 @@ class PropertyClass:
     modulus_provenance: Provenance
     expansion: float
     expansion_provenance: Provenance
+    density: float
+    density_provenance: Provenance
     note: str
 
 
@@ -51,6 +54,9 @@ _REQUIRED = (
     "expansion_ppm_per_K",
     "expansion_source",
     "expansion_mark",
+    "density_kg_m3",
+    "density_source",
+    "density_mark",
 )
 _OPTIONAL = ("proof_stress_MPa", "elongation_percent", "largest_diameter_mm", "note")
 
@@ -70,6 +76,8 @@ def _property_class(line: Line) -> PropertyClass:
         modulus_provenance=line.provenance("modulus"),
         expansion=line.number("expansion_ppm_per_K", MICRO),
         expansion_provenance=line.provenance("expansion"),
+        density=line.number("density_kg_m3"),
+        density_provenance=line.provenance("density"),
         note=line.text("note"),
     )
 
