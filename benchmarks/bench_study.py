@@ -20,6 +20,8 @@ from bladehold.study import (
     range_rows,
     size,
 )
+from bladehold.study.choices import choices_of
+from bladehold.study.hardware import search
 from bladehold.study.loads import loads_of
 from bladehold.study.remembered import forget
 
@@ -72,6 +74,14 @@ def test_limit(benchmark, build):
 
 def test_size(benchmark, build):
     assert benchmark(size, build).smallest
+
+
+def test_hardware_search_of_252(benchmark, build):
+    """Plates, lugs, ties and bushes in every combination. Target: under 5 s."""
+    loads = loads_of(build)
+    choices = choices_of(build, {}, ("plates", "lug", "ties", "bush"))
+    found = benchmark.pedantic(search, args=(build, choices), kwargs={"loads": loads}, rounds=3)
+    assert found.held
 
 
 def test_advise(benchmark, build):

@@ -23,6 +23,8 @@ FAILS = RangeRow(
     held_thrust=1.0 * GRAVITY,
     share_of_claim=0.13,
     needed={"8.8": "M6", "12.9": None},
+    band={"8.8": ("M5", "M8"), "12.9": (None, None)},
+    besides="hub plates: bending between lug and root (yield) -0.10",
     assumed=("pitch",),
 )
 HOLDS = replace(
@@ -92,11 +94,20 @@ def test_columns_run_by_size_and_equal_propellers_stay_apart():
 
 def test_many_classes_keep_marks_of_their_own():
     classes = ("4.6", "5.8", "8.8", "10.9", "12.9", "A2-70")
-    row = replace(HOLDS, needed=dict.fromkeys(classes, "M4"))
-    encoding = range_chart([row], classes, invented=False).to_dict()["vconcat"][0]["layer"][1]["encoding"]
+    row = replace(HOLDS, needed=dict.fromkeys(classes, "M4"), band=dict.fromkeys(classes, ("M4", "M5")))
+    encoding = range_chart([row], classes, invented=False).to_dict()["vconcat"][0]["layer"][2]["encoding"]
     scales = (encoding["color"]["scale"]["range"], encoding["shape"]["scale"]["range"])
     looks = list(zip(*scales, strict=True))
     assert len(set(looks)) == len(looks) == len(classes) + 1
+
+
+def test_bands_reach_from_end_to_end_on_an_axis_in_the_order_of_the_threads():
+    panel = range_chart([FAILS, HOLDS], CLASSES, invented=False).to_dict()["vconcat"][0]
+    spans = panel["layer"][1]["data"]["values"]
+    ends = {(span["slot"], span["low"], span["high"]) for span in spans if span["column"].startswith("1")}
+    assert ends == {("8.8", "M5", "M8"), ("12.9", "none holds", "none holds")}
+    order = panel["layer"][1]["encoding"]["y"]["scale"]["domain"]
+    assert order == ["none holds", "M8", "M6", "M5", "M4", "M3"]
 
 
 def test_cautions_stand_in_the_picture():

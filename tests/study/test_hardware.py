@@ -98,7 +98,29 @@ def test_holes_do_not_shrink_when_they_must_not():
     build = repaired()
     answer = search(build, {c.SCREW: c.screws(build, ("M4", "M5", "M6"), ("12.9",), keep_holes=True)})
     out = {one.chosen["screw"]: one.reason for one in answer.out}
-    assert out == {"M4 12.9": "does not fit: the holes are drilled for M5 and cannot shrink"}
+    reason = "the holes of plates and lug are drilled for M5 and cannot shrink"
+    assert out == {"M4 12.9": f"does not fit: {reason}"}
+
+
+def test_a_new_bush_fills_the_lug_and_new_plates_are_drilled_anew():
+    """Of M5 to M4: old plates refuse, whatever the bush; with new plates a wide enough bush will do."""
+    build = repaired()
+    thicker = build.hub.plate_thickness + 1e-3
+    choices = {
+        c.PLATES: c.plates(build, [thicker]),
+        c.BUSH: c.bushes([Bush(2.5e-3, "17-4PH")]),
+        c.SCREW: c.screws(build, ("M4",), ("12.9",), keep_holes=True),
+    }
+    answer = search(build, choices, loads=LOADS[repaired])
+    reasons = {
+        (one.chosen["plates"] == c.AS_IT_IS, one.chosen["bush"] == c.AS_IT_IS): one.reason
+        for one in (*answer.held, *answer.out)
+        if one.chosen["screw"] != c.AS_IT_IS
+    }
+    assert "holes of plates and lug are drilled" in reasons[True, True]
+    assert "holes of plates are drilled" in reasons[True, False]
+    assert "holes of lug are drilled" in reasons[False, True]
+    assert "drilled" not in reasons[False, False]
 
 
 def test_what_nothing_chosen_changes_is_said():

@@ -1,13 +1,21 @@
 """The line of propellers: scaling stated, present and needed screws consistent with assess and size."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from sheets import EXAMPLES, repaired
 
 from bladehold.sheet.lineup import Entry, load_lineup
-from bladehold.study import assess, range_rows, size
-from bladehold.study.range_chart import build_of, row_as_dict
+from bladehold.study import assess, loads_of, range_rows, size
+from bladehold.study.assess import weakest
+from bladehold.study.checks.parts import PIVOT
+from bladehold.study.range_chart import SPREADS, build_of, row_as_dict
+from bladehold.study.situation import Situation
+from bladehold.study.size import TOUCHED
+from bladehold.tables import thread_names
+
+PIVOT_RULES = tuple(rule for rule in TOUCHED if rule.part == PIVOT)
 
 
 @pytest.fixture(scope="module")
@@ -57,3 +65,47 @@ def test_lineup_of_the_example_is_invented_and_complete(entries):
     assert (
         "invented" in Path(EXAMPLES / "ostrel_line.csv").read_text(encoding="utf-8").splitlines()[0].lower()
     )
+
+
+def test_bands_hold_the_middle_and_are_points_where_all_is_known(entries):
+    base, names = repaired(), ("8.8", "12.9")
+    order = [*thread_names(), None]  # none holds: beyond the largest
+    for row in range_rows(base, entries[1:5:3], names):
+        for name in names:
+            low, high = (order.index(end) for end in row.band[name])
+            assert low <= order.index(row.needed[name]) <= high
+    some = range_rows(base, entries[1:3], ("12.9",))
+    assert any(row.band["12.9"][0] != row.band["12.9"][1] for row in some)
+    entry = entries[1]
+    build, _ = build_of(base, entry)
+    values = {
+        **entry.values,
+        "used_thrust": build.flying.used_thrust,
+        **{name: getattr(build.propeller, name) for name in ("pitch", "blade_mass", "balance_point")},
+        **{
+            name: getattr(build.hub, name)
+            for name in ("pivot_radius", "lug_thickness", "lug_width", "plate_thickness")
+        },
+    }
+    (known,) = range_rows(base, [replace(entry, values=values)], ("8.8",))
+    assert not known.assumed and known.band["8.8"] == (known.needed["8.8"],) * 2
+
+
+def test_the_pessimistic_end_is_that_of_every_measure_alone(entries):
+    """Each spread's sign: alone at its end it never makes the pivot screw's margin greater."""
+    base, entry = repaired(), entries[3]
+    build, assumed = build_of(base, entry)
+    middle = weakest(Situation(build, loads_of(build)), PIVOT_RULES)[0]
+    for name in assumed:
+        there = build.flying if name == "used_thrust" else build.propeller
+        scaled = getattr(there if hasattr(there, name) else build.hub, name)
+        ends = {**entry.values, name: scaled * (1.0 + SPREADS[name])}
+        other, _ = build_of(base, replace(entry, values=ends))
+        assert weakest(Situation(other, loads_of(other)), PIVOT_RULES)[0] <= middle + 0.01, name
+
+
+def test_what_no_pivot_screw_mends_is_said(entries):
+    row = range_rows(repaired(), [entries[0]], ("8.8",))[0]
+    build, _ = build_of(repaired(), entries[0])
+    margin, key = size(build, threads=["M4"]).rest
+    assert row.besides == f"{key} {margin:+.2f}" and margin < 0.0

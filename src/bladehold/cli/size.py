@@ -68,7 +68,7 @@ def size(
         str | None, typer.Option("--most-added", help='Mass that a rotor may gain, as "12 g".')
     ] = None,
     keep_holes: Annotated[
-        bool, typer.Option("--keep-holes", help="Holes may be opened, not closed: no smaller thread.")
+        bool, typer.Option("--keep-holes", help="Holes of parts that stay may be opened, not closed.")
     ] = False,
     every: Annotated[
         bool, typer.Option("--all", help="Show every hub looked at, with the reason it is out.")

@@ -7,11 +7,12 @@ class would need. Below: the thrust the maker claims, the thrust used, the thrus
 from __future__ import annotations
 
 import math
+import textwrap
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from bladehold.report.render import GRID, INK, MUTED, PALE
-from bladehold.study.range_chart import SCALING, RangeRow, row_as_dict
+from bladehold.study.range_chart import BAND_NOTE, SCALING, RangeRow, row_as_dict
 from bladehold.study.words import CAUTIONS, INVENTED
 from bladehold.tables import thread_names
 
@@ -25,6 +26,7 @@ _NEEDED_SHAPES = ("square", "diamond", "triangle-up", "triangle-down")
 _DASH = "M-1,-0.2L1,-0.2L1,0.2L-1,0.2Z"
 _NONE = "none holds"
 _NO_MARK = "No mark for “held”: the margin stays above zero at all thrusts tried, or the screw does not fit."
+_LETTERS = 120  # of one line of the notes
 _SLOT, _LEAST_COLUMN, _BAND_SHARE = 16, 78, 0.87  # pixels per mark and per propeller; band over column
 _TIPS = ("name", "what", "screw", "margin", "used", "claimed", "holds", "assumed")
 
@@ -44,6 +46,7 @@ def range_chart(rows: Sequence[RangeRow], classes: Sequence[str], *, invented: b
         "Below: thrust per rotor; “held” is the steady thrust at which the fitted screw's margin is zero.",
         *([_NO_MARK] if any(not math.isfinite(row.held_thrust) for row in rows) else []),
         SCALING,
+        *textwrap.wrap(BAND_NOTE, _LETTERS),
         " ".join([*([INVENTED] if invented else []), CAUTIONS[0]]),
     ]
     title = alt.TitleParams(
@@ -108,8 +111,9 @@ def _screws(rows: Sequence[RangeRow], columns: Sequence[str], classes: Sequence[
     points = [
         point for row, column in zip(rows, columns, strict=True) for point in _points(row, column, classes)
     ]
-    sizes = [size for size in thread_names() if any(point["screw"] == size for point in points)]
-    sizes += [_NONE] if any(point["screw"] == _NONE for point in points) else []
+    ends = [end or _NONE for row in rows for band in row.band.values() for end in band]
+    met = {*(point["screw"] for point in points), *ends}
+    sizes = [size for size in (*thread_names(), _NONE) if size in met]
     kinds = {
         "fitted, fails": (_FAILS, "cross"),
         "fitted, holds": (_HOLDS, "circle"),
@@ -126,13 +130,30 @@ def _screws(rows: Sequence[RangeRow], columns: Sequence[str], classes: Sequence[
         .encode(
             x=_across(columns, labels=False),
             xOffset=alt.XOffset("slot:N", sort=["fitted", *classes]),
-            y=alt.Y("screw:N", sort=sizes[::-1], title="pivot screw", axis=alt.Axis(grid=True, ticks=False)),
+            y=alt.Y(
+                "screw:N",
+                scale=alt.Scale(domain=sizes[::-1]),
+                title="pivot screw",
+                axis=alt.Axis(grid=True, ticks=False),
+            ),
             color=colour,
             shape=shape,
             tooltip=[f"{name}:N" for name in _TIPS],
         )
     )
-    panel = alt.layer(_bands(columns, width, labels=False), marks)
+    spans = [span for row, column in zip(rows, columns, strict=True) for span in _spans(row, column, classes)]
+    ranges: Any = (
+        alt.Chart(_inline(spans))
+        .mark_rule(strokeWidth=7, strokeCap="round", opacity=0.35)
+        .encode(
+            x=_across(columns, labels=False),
+            xOffset=alt.XOffset("slot:N", sort=["fitted", *classes]),
+            y=alt.Y("low:N", scale=alt.Scale(domain=sizes[::-1]), title="pivot screw"),
+            y2="high:N",
+            color=colour,
+        )
+    )
+    panel = alt.layer(_bands(columns, width, labels=False), ranges, marks)
     return panel.properties(width=width * len(rows), height=34 * max(len(sizes), 3))
 
 
@@ -185,7 +206,7 @@ def _coding(kinds: Sequence[tuple[str, str, str]]) -> tuple[Any, Any]:
     import altair as alt
 
     names = [name for name, _, _ in kinds]
-    legend = alt.Legend(title=None, orient="right", labelLimit=300)
+    legend = alt.Legend(title=None, orient="right", labelLimit=300, symbolOpacity=1)
     colour = alt.Color("what:N", scale=alt.Scale(domain=names, range=[c for _, c, _ in kinds]), legend=legend)
     shape = alt.Shape("what:N", scale=alt.Scale(domain=names, range=[s for _, _, s in kinds]), legend=legend)
     return colour, shape
@@ -228,6 +249,20 @@ def _points(row: RangeRow, column: str, classes: Sequence[str]) -> list[dict[str
         for name in classes
     ]
     return [fitted, *needed]
+
+
+def _spans(row: RangeRow, column: str, classes: Sequence[str]) -> list[dict[str, Any]]:
+    """The bands of the upper panel: from the favourable to the pessimistic end of what was scaled."""
+    return [
+        {
+            "column": column,
+            "slot": name,
+            "low": row.band[name][0] or _NONE,
+            "high": row.band[name][1] or _NONE,
+            "what": f"needed in {name}",
+        }
+        for name in classes
+    ]
 
 
 def _forces(row: RangeRow, column: str) -> list[dict[str, Any]]:

@@ -12,7 +12,14 @@ from rich.text import Text
 
 from bladehold.air import GRAVITY
 from bladehold.report.terminal import show_cautions, show_notes, signed_margin
-from bladehold.study.range_chart import SCALING, RangeRow
+from bladehold.study.range_chart import BAND_NOTE, SCALING, RangeRow
+
+
+def needed(row: RangeRow, name: str) -> str:
+    """Return the screw that a propeller needs in a class, with its band below where that is wider."""
+    middle = row.needed[name] or "none"
+    low, high = (one or "none" for one in row.band[name])
+    return middle if low == high == middle else f"{middle}\n{low}–{high}"
 
 
 def show_range(console: Console, rows: Sequence[RangeRow], classes: Sequence[str], *, invented: bool) -> None:
@@ -39,10 +46,13 @@ def show_range(console: Console, rows: Sequence[RangeRow], classes: Sequence[str
             f"{row.present_screw} {row.present_class}",
             margin,
             f"{row.held_thrust / GRAVITY:.1f}" if math.isfinite(row.held_thrust) else "-",
-            *(row.needed[name] or "none" for name in classes),
+            *(needed(row, name) for name in classes),
         )
     console.print(table)
     console.print(Text(SCALING))
+    console.print(Text(BAND_NOTE))
+    besides = [f"{row.name}: {row.besides}" for row in rows if row.besides]
+    show_notes(console, "No pivot screw mends these", besides)
     scaled = [f"{row.name}: {', '.join(row.assumed)}" for row in rows if row.assumed]
     show_notes(console, "Scaled from the base sheet", scaled)
     show_cautions(console, invented=invented)

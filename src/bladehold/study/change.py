@@ -7,6 +7,8 @@ from dataclasses import replace
 from bladehold.sheet.build import Build, Hub, Screw, Ties, Tightening
 from bladehold.tables import Material, PropertyClass, UnknownName, material, nut, property_class, thread
 
+_ROUNDING = 1e-9  # m
+
 
 class MisfitError(ValueError):
     """A change that the parts have no room for; the message says which part."""
@@ -75,6 +77,27 @@ def _redrilled(hub: Hub, grown: float) -> Hub:
             f"a {1e3 * max(new.lug_hole, new.plate_hole):.3g} mm hole leaves nothing to bear on"
         )
     return new
+
+
+def no_hole_shrinks(before: Build, after: Build) -> None:
+    """Refuse a change that wants a smaller hole in a lug or plates that stay the same parts.
+
+    Arguments: before - as the parts are drilled now; after - as wanted. Plates and lugs of another thickness
+    or material are new parts and are drilled as wanted.
+    Errors: MisfitError naming what is drilled too wide.
+    """
+    old, new = before.hub, after.hub
+    same_lug = (old.lug_thickness, old.lug_material) == (new.lug_thickness, new.lug_material)
+    same_plates = (old.plate_thickness, old.plate_material) == (new.plate_thickness, new.plate_material)
+    wide = []
+    if same_plates and new.plate_hole < old.plate_hole - _ROUNDING:
+        wide.append("plates")
+    if same_lug and new.lug_cut < old.lug_cut - _ROUNDING:
+        wide.append("lug")
+    if wide:
+        raise MisfitError(
+            f"the holes of {' and '.join(wide)} are drilled for {before.pivot.thread.name} and cannot shrink"
+        )
 
 
 def with_plain_shank(build: Build) -> Build:

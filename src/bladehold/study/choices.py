@@ -61,18 +61,18 @@ def screws(
     """Return pivot screws to choose from, thread by thread, weakest class first; all threads and the usual
     classes where none are named.
 
-    keep_holes - refuse threads smaller than the present one: a hole can be opened, not closed.
+    keep_holes - refuse screws whose holes are smaller than those there are: a hole can be opened, not closed.
+    The lug's may be filled by a new bush; plates or lugs made anew have no holes yet.
     Errors: UnknownName for a thread or class that is not in the tables.
     """
-    present = build.pivot.thread
     strengths = sorted(
         (property_class(name) for name in classes or USUAL_CLASSES), key=lambda row: row.yield_strength
     )
 
     def screw(now: Build, size: str, name: str) -> Build:
         found = change.with_pivot_screw(now, size, property_class(name))
-        if keep_holes and found.pivot.thread.nominal_diameter < present.nominal_diameter:
-            raise change.MisfitError(f"the holes are drilled for {present.name} and cannot shrink")
+        if keep_holes:
+            change.no_hole_shrinks(build, found)
         return change.with_free_length(found)
 
     return [

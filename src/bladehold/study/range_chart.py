@@ -15,13 +15,35 @@ from bladehold.study.checks.parts import PIVOT
 from bladehold.study.limit import limit
 from bladehold.study.loads import loads_of
 from bladehold.study.situation import Situation
-from bladehold.study.size import TOUCHED, size
+from bladehold.study.size import TOUCHED, Sizing, size
 from bladehold.tables import PropertyClass, property_class
 
 SCALING = (
     "Unknown measures scale from the base sheet: lengths with the diameter, blade mass with its cube; "
     "the thrust used with the maker's rating."
 )
+
+SPREADS = {
+    "used_thrust": 0.10,
+    "pitch": -0.10,
+    "blade_mass": 0.25,
+    "balance_point": 0.05,
+    "pivot_radius": 0.10,
+    "lug_thickness": 0.15,
+    "lug_width": -0.10,
+    "plate_thickness": 0.0,
+}
+"""How far a scaled measure may be off, its sign the end that asks more of the pivot screw: own choice. A
+smaller pitch turns faster, a thicker lug is a longer arm; thinner plates bear less but shorten it, and are
+left.
+"""
+BAND_NOTE = (
+    "Bands: the screw needed with every scaled measure at its favourable and at its pessimistic end "
+    "(thrust, pitch, pivot radius and lug width 10 %, balance point 5 %, lug thickness 15 %, "
+    "blade mass 25 %: own choice)."
+)
+_STATED = ("used_thrust", "pitch", "blade_mass", "balance_point", "pivot_radius")
+_OF_THE_HUB = ("lug_thickness", "lug_width", "plate_thickness")
 
 
 @dataclass(frozen=True)
@@ -30,7 +52,9 @@ class RangeRow:
 
     diameter m; thrusts N (rotor, steady); present_margin - smallest of the parts the screw touches, None
     where it does not fit; held_thrust - steady thrust at which the present pivot screw has margin zero;
-    needed - smallest thread by property class, None where none holds; assumed - names of scaled measures.
+    needed - smallest thread by property class, None where none holds; band - the same with the scaled
+    measures at their favourable and at their pessimistic ends; besides - check that no pivot screw mends, ""
+    where none fails; assumed - names of scaled measures.
     """
 
     name: str
@@ -43,6 +67,8 @@ class RangeRow:
     held_thrust: float
     share_of_claim: float
     needed: dict[str, str | None]
+    band: dict[str, tuple[str | None, str | None]]
+    besides: str
     assumed: tuple[str, ...]
 
     @property
@@ -65,7 +91,8 @@ def _row(base: Build, entry: Entry, classes: Sequence[str]) -> RangeRow:
     loads = loads_of(build)
     strength = _present_class(base, entry)
     sizing = size(build, classes=classes, loads=loads, every=False)
-    needed = {name: None if found is None else found.thread for name, found in sizing.by_class().items()}
+    needed = _needed(sizing)
+    low, high = (_ended(base, entry, build, assumed, side, classes) for side in (-1.0, 1.0))
     try:
         present = with_pivot_screw(build, entry.present_screw, strength)
     except MisfitError:
@@ -85,8 +112,36 @@ def _row(base: Build, entry: Entry, classes: Sequence[str]) -> RangeRow:
         held_thrust=held,
         share_of_claim=share,
         needed=needed,
+        band={name: (low.get(name), high.get(name)) for name in needed},
+        besides=f"{sizing.rest[1]} {sizing.rest[0]:+.2f}" if sizing.rest[0] < 0.0 else "",
         assumed=assumed,
     )
+
+
+def _needed(sizing: Sizing) -> dict[str, str | None]:
+    return {name: None if found is None else found.thread for name, found in sizing.by_class().items()}
+
+
+def _ended(
+    base: Build, entry: Entry, build: Build, assumed: Sequence[str], side: float, classes: Sequence[str]
+) -> dict[str, str | None]:
+    """Threads needed with the scaled measures at one end: side -1 the favourable, 1 the pessimistic one.
+
+    None for all where the rotor cannot make its thrust there.
+    """
+    if not assumed:
+        return _needed(size(build, classes=classes, every=False))
+    scaled = {
+        "used_thrust": build.flying.used_thrust,
+        **{name: getattr(build.propeller, name) for name in ("pitch", "blade_mass", "balance_point")},
+        **{name: getattr(build.hub, name) for name in ("pivot_radius", *_OF_THE_HUB)},
+    }
+    ends = {name: scaled[name] * (1.0 + side * SPREADS[name]) for name in assumed}
+    there, _ = build_of(base, replace(entry, values={**entry.values, **ends}))
+    try:
+        return _needed(size(there, classes=classes, every=False))
+    except ValueError:
+        return dict.fromkeys(classes)
 
 
 def _present_class(base: Build, entry: Entry) -> PropertyClass:
@@ -110,9 +165,7 @@ def build_of(base: Build, entry: Entry) -> tuple[Build, tuple[str, ...]]:
         ),
         flying=replace(base.flying, used_thrust=used, claimed_thrust=known["claimed_thrust"], cases=()),
     )
-    wanted = ("used_thrust", "pitch", "blade_mass", "balance_point", "pivot_radius")
-    hub = ("lug_thickness", "lug_width", "plate_thickness")
-    return build, tuple(name for name in (*wanted, *hub) if name not in known)
+    return build, tuple(name for name in (*_STATED, *_OF_THE_HUB) if name not in known)
 
 
 def _propeller(base: Propeller, entry: Entry, ratio: float) -> Propeller:
@@ -173,5 +226,8 @@ def row_as_dict(row: RangeRow) -> dict[str, object]:
         "held_thrust_kgf": rounded(row.held_thrust / gravity),
         "share_of_claim": rounded(row.share_of_claim),
         **{f"needed_{name}": thread for name, thread in row.needed.items()},
+        **{f"needed_{name}_least": band[0] for name, band in row.band.items()},
+        **{f"needed_{name}_most": band[1] for name, band in row.band.items()},
+        "besides": row.besides,
         "assumed": "; ".join(row.assumed),
     }

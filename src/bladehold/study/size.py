@@ -44,8 +44,9 @@ class Candidate:
 class Sizing:
     """All candidates, smallest thread and weakest class first; `smallest` is the first that holds.
 
-    rest - the smallest margin of all that no pivot screw touches, and its check: such a hub wants more than a
-    screw where it is negative.
+    rest - the smallest margin of all that the pivot screw does not touch, and its check, with any of the
+    smallest screws that hold in their class, else with the present one: such a hub wants more than a screw
+    where it is negative.
     """
 
     candidates: tuple[Candidate, ...]
@@ -85,6 +86,7 @@ def size(
     found = loads_of(build) if loads is None else loads
     strengths = sorted((property_class(name) for name in classes), key=lambda row: row.yield_strength)
     candidates: list[Candidate] = []
+    rests: list[tuple[float, str]] = []
     for size_name in threads or thread_names():
         for strength in strengths:
             if not every and any(c.holds and c.property_class == strength.name for c in candidates):
@@ -95,5 +97,9 @@ def size(
                 candidates.append(Candidate(size_name, strength.name, None, str(misfit)))
                 continue
             margin, key = weakest(Situation(changed, found), TOUCHED)
-            candidates.append(Candidate(size_name, strength.name, margin, key))
-    return Sizing(tuple(candidates), weakest(Situation(build, found), UNTOUCHED))
+            this = Candidate(size_name, strength.name, margin, key)
+            if this.holds and not any(c.holds and c.property_class == strength.name for c in candidates):
+                rests.append(weakest(Situation(changed, found), UNTOUCHED))
+            candidates.append(this)
+    rest = min(rests, default=None) or weakest(Situation(build, found), UNTOUCHED)
+    return Sizing(tuple(candidates), rest)
