@@ -8,6 +8,7 @@ rise and fall alike are counted once.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -15,6 +16,8 @@ from numpy.typing import ArrayLike, NDArray
 from bladehold.joint._arrays import Floats, real
 
 Integers = NDArray[np.intp]
+
+_KEPT = 4096  # patterns
 
 
 @dataclass(frozen=True, eq=False)
@@ -50,8 +53,11 @@ def rainflow_pairs(series: ArrayLike, *, repeating: bool = False) -> CyclePairs:
     if loads.ndim == 0 or loads.shape[-1] < 2:
         raise ValueError(f"a history needs two loads at least, got the shape {loads.shape}")
     rows = loads.reshape(-1, loads.shape[-1])
-    patterns, which = np.unique(_ranks(rows), axis=0, return_inverse=True)
-    counted = [_of_pattern(pattern, repeating) for pattern in patterns]
+    ranks = _ranks(rows)
+    patterns, which = ranks, np.zeros(1, dtype=np.intp)
+    if len(ranks) > 1:
+        patterns, which = np.unique(ranks, axis=0, return_inverse=True)
+    counted = [_of_pattern(tuple(pattern.tolist()), repeating) for pattern in patterns]
     most = max(1, *(len(cycles) for cycles in counted))
     first, second = (np.zeros((len(counted), most), dtype=np.intp) for _ in range(2))
     count = np.zeros((len(counted), most))
@@ -75,22 +81,25 @@ def _ranks(rows: Floats) -> Integers:
     return ranks
 
 
-def _of_pattern(ranks: Integers, repeating: bool) -> list[tuple[int, int, float]]:
-    """Cycles of one history, as places of their ends and their count."""
+@lru_cache(maxsize=_KEPT)
+def _of_pattern(ranks: tuple[int, ...], repeating: bool) -> tuple[tuple[int, int, float], ...]:
+    """Cycles of one history, as places of their ends and their count. Hubs that differ a little have
+    histories of one pattern: it is remembered.
+    """
     from rainflow import extract_cycles
 
-    length = ranks.size
+    length = len(ranks)
     if not repeating:
-        found = [(start, end, times) for _, _, times, start, end in extract_cycles(ranks.tolist())]
-        return [cycle for cycle in found if ranks[cycle[0]] != ranks[cycle[1]]]
-    start = int(ranks.argmax())
+        found = [(start, end, times) for _, _, times, start, end in extract_cycles(ranks)]
+        return tuple(cycle for cycle in found if ranks[cycle[0]] != ranks[cycle[1]])
+    start = ranks.index(max(ranks))
     # Beginning and ending with the greatest load, half cycles come in pairs of one range: whole ones.
-    places = (start + np.arange(length + 1)) % length
+    places = [(start + at) % length for at in range(length + 1)]
     cycles: list[tuple[int, int, float]] = []
     halves: dict[tuple[int, int], tuple[int, int, float]] = {}
-    for _, _, times, one, other in extract_cycles(ranks[places].tolist()):
-        ends = int(places[one]), int(places[other])
-        low, high = sorted((int(ranks[ends[0]]), int(ranks[ends[1]])))
+    for _, _, times, one, other in extract_cycles([ranks[place] for place in places]):
+        ends = places[one], places[other]
+        low, high = sorted((ranks[ends[0]], ranks[ends[1]]))
         if low == high:
             continue
         if times == 1.0:
@@ -98,4 +107,4 @@ def _of_pattern(ranks: Integers, repeating: bool) -> list[tuple[int, int, float]
         else:
             before = halves.get((low, high), (*ends, 0.0))
             halves[low, high] = (before[0], before[1], before[2] + times)
-    return [*cycles, *halves.values()]
+    return (*cycles, *halves.values())

@@ -1,0 +1,67 @@
+"""What a sweep costs: points a second on two cores, the same from a hundred points to ten thousand, and memory.
+
+Target: 1,000 full assessments in 20 s on two cores, below 1 GB for 10,000 points. Ten thousand take minutes:
+`python benchmarks/bench_sweep.py 100 1000 10000` prints what each number of points costs.
+"""
+
+from __future__ import annotations
+
+import resource
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from bladehold.sheet.vary import load_source, read_axis
+from bladehold.study.sweep import sweep_of
+from bladehold.study.sweep_run import run
+
+REPAIRED = Path(__file__).parents[1] / "examples" / "tarn6_repaired.toml"
+KEYS = {
+    "hub and blade mass": (
+        "hub.plate_thickness=3 mm..5 mm",
+        "hub.gap=0 mm..0.2 mm",
+        "propeller.blade_mass=30 g..40 g",
+    ),
+    "what the air feels": (
+        "hub.plate_thickness=3 mm..5 mm",
+        "flying.load_factor=1.4..2",
+        "propeller.pitch=7 in..9 in",
+    ),
+}
+
+
+def swept(name: str, count: int) -> float:
+    """Seconds of a quasi-random sweep on two cores, workers' start included."""
+    source = load_source(REPAIRED)
+    sweep = sweep_of(source, [read_axis(text, source) for text in KEYS[name]], drawn=count)
+    before = time.perf_counter()
+    found = run(sweep, workers=2)
+    assert len(found.records) == count
+    return time.perf_counter() - before
+
+
+@pytest.mark.parametrize("name", KEYS)
+def test_sweep_of_100(benchmark, name):
+    benchmark.pedantic(swept, args=(name, 100), rounds=2)
+
+
+def main(counts: list[int]) -> None:
+    """Print the cost of sweeps of so many points."""
+    for name in KEYS:
+        for count in counts:
+            spent = swept(name, count)
+            own, workers = (
+                resource.getrusage(who).ru_maxrss / 1024
+                for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)
+            )
+            print(
+                f"{name}: {count} points, {spent:.1f} s, {1e3 * spent / count:.1f} ms a point; "
+                f"{own:.0f} MB, each worker {workers:.0f} MB",
+                flush=True,
+            )
+
+
+if __name__ == "__main__":
+    main([int(word) for word in sys.argv[1:]] or [100, 1000])
