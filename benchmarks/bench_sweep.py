@@ -1,4 +1,4 @@
-"""What a sweep costs: points a second on two cores, the same from a hundred points to ten thousand, and memory.
+"""What a sweep costs: seconds on two cores, the same a point from a hundred to ten thousand, and memory.
 
 Target: 1,000 full assessments in 20 s on two cores, below 1 GB for 10,000 points. Ten thousand take minutes:
 `python benchmarks/bench_sweep.py 100 1000 10000` prints what each number of points costs.

@@ -14,6 +14,7 @@ from bladehold.study.change import with_pivot_screw
 from bladehold.study.derate import derating, in_air
 from bladehold.study.envelope import envelope_map
 from bladehold.study.flight_limit import flight_limits
+from bladehold.study.loads import model_speed, speed_ratio
 from bladehold.tables import property_class
 
 
@@ -97,6 +98,16 @@ def test_thin_air_takes_from_what_the_pull_limits():
     density = (1 - 2000 / 44330.77) ** 5.2559  # of the pressure, at one temperature
     assert high.thrust / low.thrust == pytest.approx(density, rel=0.12)
     assert high.speed == pytest.approx(low.speed, rel=0.03)
+
+
+def test_a_measured_rotor_is_off_its_model_as_much_in_any_air():
+    build = repaired()
+    measured = replace(build, flying=replace(build.flying, used_speed=1.08 * model_speed(build)))
+    thin = in_air(measured, 308.15, 3000.0)
+    assert speed_ratio(thin)[0] == pytest.approx(speed_ratio(measured)[0], rel=1e-9)
+    assert thin.flying.used_speed > measured.flying.used_speed
+    held = derating(measured, [308.15], [3000.0]).cells[0][0]
+    assert held.thrust < derating(build, [308.15], [3000.0]).cells[0][0].thrust
 
 
 def test_a_rotor_that_gives_no_more_is_told_in_the_cell():

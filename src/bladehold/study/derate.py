@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from bladehold.air import air_at, standard_density_altitude
 from bladehold.sheet.build import Build
 from bladehold.study.limit import limit
+from bladehold.study.loads import model_speed
 
 _STEPS = (0.0, 1000.0, 2000.0, 3000.0)  # m, above the altitude of the sheet where none are named
 MOST = 200  # cells
@@ -69,12 +70,20 @@ def derating(build: Build, temperatures: Sequence[float] = (), altitudes: Sequen
 
 
 def in_air(build: Build, temperature: float, altitude: float) -> Build:
-    """Return the build flown in one kind of air alone: temperature K, altitude m."""
+    """Return the build flown in one kind of air alone: temperature K, altitude m.
+
+    A rotor measured to turn faster or slower than its model, in the air of the sheet, does so in any.
+    """
     flying = replace(
         build.flying, temperature_min=temperature, temperature_max=temperature, altitude_max=altitude
     )
     air = replace(build.air, altitude=altitude, temperature=temperature)
-    return replace(build, air=air, flying=flying)
+    there = replace(build, air=air, flying=flying)
+    stated = flying.used_speed
+    if stated is None:
+        return there
+    as_fast = stated * model_speed(there) / model_speed(build)
+    return replace(there, flying=replace(flying, used_speed=as_fast))
 
 
 def _cell(build: Build, temperature: float, altitude: float) -> Cell:

@@ -175,6 +175,14 @@ def speed_ratio(build: Build) -> tuple[float, str | None]:
     stated = build.flying.used_speed
     if stated is None:
         return doubt, None
+    ratio = stated / model_speed(build)
+    return doubt * ratio, MEASURED_RANGE.breach(ratio)
+
+
+def model_speed(build: Build) -> float:
+    """Return the speed (rad/s) at which the model of a build's rotor gives the thrust used, in hover in the
+    air of the sheet.
+    """
     geometry, polar = blade_of(build)
     air = air_at(build.air.altitude, build.air.temperature, build.air.humidity)
     model = solve_for_thrust(
@@ -187,8 +195,7 @@ def speed_ratio(build: Build) -> tuple[float, str | None]:
         speed_of_sound=air.speed_of_sound,
         polar=polar,
     )
-    ratio = stated / float(model.rotation_speed)
-    return doubt * ratio, MEASURED_RANGE.breach(ratio)
+    return float(model.rotation_speed)
 
 
 def _append(values: FloatArray, filler: float, last: FloatArray | None = None) -> FloatArray:
