@@ -47,6 +47,9 @@ def test_rows_are_what_each_build_answers_alone(found):
             assert row(found, f"{life.part}: {life.mode}").entries[at].number == life.hours
         held = limit(build).lowest
         assert row(found, "steady thrust held").entries[at].number == pytest.approx(held.thrust / GRAVITY)
+        for part in limit(build).parts:
+            entry = row(found, f"steady thrust held by the {part.part}").entries[at]
+            assert entry.number == pytest.approx(part.thrust / GRAVITY)
         fast = flight_limits(build).speed.speed
         assert row(found, "level speed at the sheet's load factor").entries[at].number == fast
         motor = drive_answer(build)
@@ -100,6 +103,9 @@ def test_what_one_cannot_answer_stands_there_with_the_reason():
     assert "[motor] or [battery]" in power.entries[1].absent and power.entries[0].number > 0.0
     window = row(answers, "window of torque, greatest over least")
     assert window.entries[2].absent == "the blades do not fold"
+    # Roots that only friction holds turn at the first drag.
+    share = row(answers, "hardest thrust held, of the rating").entries[2]
+    assert share.number == 0.0 and share.text == "clamped root fails unloaded"
     assert not window.entries[0].absent
 
 

@@ -179,7 +179,15 @@ def test_wrong_names_are_refused_with_the_nearest():
     with pytest.raises(UnknownName):
         c.screws(repaired(), ("M7",))
     with pytest.raises(UnknownName):
-        c.materials(c.PLATE_MATERIAL, ("cheese",))
+        c.materials(repaired(), c.PLATE_MATERIAL, ("cheese",))
+
+
+def test_what_the_hub_has_already_is_no_choice_of_its_own():
+    build = repaired()
+    assert c.plates(build, [build.hub.plate_thickness, 5e-3])[0].words == "5 mm"
+    assert not c.lugs(build, [build.hub.lug_thickness])
+    names = [one.words for one in c.materials(build, c.LUG_MATERIAL)]
+    assert build.hub.lug_material.name not in names and len(names) > 3
 
 
 @settings(max_examples=12, deadline=None)

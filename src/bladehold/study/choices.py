@@ -27,6 +27,7 @@ AXES = (PLATE_MATERIAL, LUG_MATERIAL, PLATES, LUG, BUSH, TIES, SCREW)
 """In the order in which changes are made: the screw last, which drills what is there by then."""
 
 _PLATE_STEPS, _LUG_STEPS = (0.5e-3, 1e-3, 2e-3), (1e-3, 2e-3)  # m, thicker than now
+_SAME = 1e-9  # m: what the hub has already is no choice beside leaving it as it is
 _WALL = 1e-3  # m, of a bush where none is
 _BUSH_MATERIAL = "17-4PH"
 AS_IT_IS = "as it is"
@@ -85,13 +86,15 @@ def screws(
 def plates(build: Build, thicknesses: Sequence[float] = ()) -> list[Choice]:
     """Return plate thicknesses (m) to choose from, a little thicker ones where none are named."""
     wanted = thicknesses or [build.hub.plate_thickness + step for step in _PLATE_STEPS]
-    return [Choice(PLATES, _millimetres(t), partial(change.with_plates, thickness=t)) for t in wanted]
+    other = [t for t in wanted if abs(t - build.hub.plate_thickness) > _SAME]
+    return [Choice(PLATES, _millimetres(t), partial(change.with_plates, thickness=t)) for t in other]
 
 
 def lugs(build: Build, thicknesses: Sequence[float] = ()) -> list[Choice]:
     """Return lug thicknesses (m) to choose from, a little thicker ones where none are named."""
     wanted = thicknesses or [build.hub.lug_thickness + step for step in _LUG_STEPS]
-    return [Choice(LUG, _millimetres(t), partial(change.with_lug, thickness=t)) for t in wanted]
+    other = [t for t in wanted if abs(t - build.hub.lug_thickness) > _SAME]
+    return [Choice(LUG, _millimetres(t), partial(change.with_lug, thickness=t)) for t in other]
 
 
 def ties(build: Build, wanted: Sequence[Tie] = ()) -> list[Choice]:
@@ -132,14 +135,16 @@ def bushes(wanted: Sequence[Bush] = ()) -> list[Choice]:
     return found
 
 
-def materials(axis: str, names: Sequence[str] = ()) -> list[Choice]:
-    """Return materials of plates or lug to choose from; without any named, metals for plates, laminates and
-    metals for lugs.
+def materials(build: Build, axis: str, names: Sequence[str] = ()) -> list[Choice]:
+    """Return materials of plates or lug to choose from, other than the present one; without any named, metals
+    for plates, laminates and metals for lugs.
     """
+    hub = build.hub
+    present = hub.plate_material if axis == PLATE_MATERIAL else hub.lug_material
     make = change.with_plate_material if axis == PLATE_MATERIAL else change.with_lug_material
     kinds = {"metal"} if axis == PLATE_MATERIAL else {"metal", "laminate"}
     wanted: list[Material] = [material(name) for name in names or material_names()]
-    chosen = [row for row in wanted if names or row.kind in kinds]
+    chosen = [row for row in wanted if (names or row.kind in kinds) and row != present]
     return [Choice(axis, row.name, partial(make, name=row.name)) for row in chosen]
 
 
@@ -164,7 +169,7 @@ def choices_of(
         if axis == BUSH:
             return bushes(named)
         if axis in {PLATE_MATERIAL, LUG_MATERIAL}:
-            return materials(axis, named)
+            return materials(build, axis, named)
         if axis == TIES:
             return ties(build, named)
         return plates(build, named) if axis == PLATES else lugs(build, named)

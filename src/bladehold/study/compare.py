@@ -256,11 +256,19 @@ def _flown(joint: JointAnswer) -> _Answers:
 def _limits(build: Build, found: Limit) -> _Answers:
     low = found.lowest
     yield _Key(LIMITS, "steady thrust held", "kgf", MORE), Entry(low.thrust / GRAVITY, low.part)
+    for part in found.parts:
+        alone = Entry(part.thrust / GRAVITY, "" if math.isfinite(part.thrust) else "not reached")
+        yield _Key(LIMITS, f"steady thrust held by the {part.part}", "kgf", MORE), alone
+    yield _Key(LIMITS, "hardest thrust held, of the rating", "%", MORE), _rated(build, found)
+
+
+def _rated(build: Build, found: Limit) -> Entry:
+    if not build.flying.claimed_thrust:
+        return Entry(absent="the sheet has no claimed_thrust")
+    if found.lowest.thrust <= 0.0:
+        return Entry(0.0, f"{found.lowest.part} fails unloaded")
     share = found.share_of_claim
-    rated = Entry(absent="the sheet has no claimed_thrust") if share is None else Entry(100.0 * share)
-    if share is None and build.flying.claimed_thrust:
-        rated = Entry(absent="no limit is reached")
-    yield _Key(LIMITS, "hardest thrust held, of the rating", "%", MORE), rated
+    return Entry(absent="no limit is reached") if share is None else Entry(100.0 * share)
 
 
 def _flight(build: Build) -> _Answers:
