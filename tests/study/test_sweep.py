@@ -6,7 +6,6 @@ import signal
 import subprocess
 import sys
 import time
-from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -161,8 +160,11 @@ def started(table, at_least, send):
     """Start a sweep, and stop it once so many points are on disk."""
     quiet = {"stdout": subprocess.DEVNULL, "stderr": subprocess.PIPE}
     # What runs in the background may have been told to ignore interrupts, and would hand that on.
-    heeds = partial(signal.signal, signal.SIGINT, signal.SIG_DFL)
-    process = subprocess.Popen(command(table), text=True, start_new_session=True, preexec_fn=heeds, **quiet)
+    before = signal.signal(signal.SIGINT, signal.SIG_DFL)
+    try:
+        process = subprocess.Popen(command(table), text=True, start_new_session=True, **quiet)
+    finally:
+        signal.signal(signal.SIGINT, before)
     part = table.with_name(f"{table.name}.part")
     end = time.monotonic() + 60.0
     while process.poll() is None and time.monotonic() < end:
