@@ -31,6 +31,7 @@ def test_table_json_and_words_agree(cli, tmp_path):
     table = tmp_path / "t.csv"
     result = cli("sweep", REPAIRED, *PLATES, "--table", table)
     said = flat(result.stdout)
+    assert result.stderr == "3 points\n"
     assert "2 of 3 points hold" in said and "crosses zero near hub.plate_thickness = 3." in said
     assert "not an approval" in said and f"Wrote {table}" in result.stdout.replace("\n", "")
     rows = list(csv.DictReader(io.StringIO(table.read_text(encoding="utf-8"))))

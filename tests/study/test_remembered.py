@@ -1,5 +1,7 @@
 """What is remembered is what would be found again; what the air feels is never taken from another blade."""
 
+import sys
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import fields, replace
 
 import numpy as np
@@ -59,6 +61,34 @@ def test_every_field_of_a_blade_is_either_felt_or_known_to_be_unfelt():
     light = changed(build, blade_mass=1.0, balance_point=0.2, precone=0.1, folding=False)
     for one, other in zip(vars(blade_of(build)[0]).values(), vars(blade_of(light)[0]).values(), strict=True):
         assert np.array_equal(one, other)
+
+
+class Question:
+    """A question that takes Python to be told from others, as a build does: threads may change over there."""
+
+    def __init__(self, number):
+        self.number = number
+
+    def __hash__(self):
+        return hash(self.number)
+
+    def __eq__(self, other):
+        return self.number == other.number
+
+
+def test_several_threads_may_ask():
+    memory = Remembered(1)
+
+    def ask(first):
+        return [memory.answer(Question((at // 3 + first) % 3), None, lambda: "found") for at in range(5000)]
+
+    interval = sys.getswitchinterval()
+    sys.setswitchinterval(1e-9)
+    try:
+        with ThreadPoolExecutor(6) as pool:
+            assert all(set(answers) == {"found"} for answers in pool.map(ask, range(6)))
+    finally:
+        sys.setswitchinterval(interval)
 
 
 def test_the_last_few_are_kept_and_only_for_the_same_thing_beside():

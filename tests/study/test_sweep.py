@@ -12,8 +12,9 @@ import numpy as np
 import pytest
 
 from bladehold.report.sweep import table_of
+from bladehold.report.sweep_chart import sweep_chart
 from bladehold.sheet import parse_sheet, resolve
-from bladehold.sheet.vary import load_source, read_axis
+from bladehold.sheet.vary import load_source, read_axis, source_of
 from bladehold.study import assess
 from bladehold.study.mass import retention_mass
 from bladehold.study.sweep import Swept, records_of, sweep_of
@@ -107,6 +108,26 @@ def test_effects_and_crossings_are_those_of_the_margins(small):
     assert "bush" in small.parts and len(small.parts) == 6
 
 
+def test_a_part_whose_margin_is_exactly_zero_is_drawn():
+    line = swept("hub.plate_thickness=3 mm..5 mm:2")
+    others = {f"margin: part {at}": 1.0 + at for at in range(8)}
+    records = tuple(
+        {
+            "hub.plate_thickness, mm": x,
+            "state": "marginal",
+            "why": "",
+            "margin": 0.0,
+            "check": "",
+            "condition": "",
+        }
+        | others
+        | {"margin: bush": 0.0}
+        for x in (3.0, 5.0)
+    )
+    drawn = sweep_chart(Swept(line, records), invented=True).to_dict()
+    assert "bush" in str(drawn) and "part 7" not in str(drawn)
+
+
 def test_a_key_twice_too_many_points_and_points_beside_draws_are_refused():
     with pytest.raises(ValueError, match="varied twice"):
         swept(GAP, GAP)
@@ -146,9 +167,26 @@ def test_a_journal_of_another_sweep_is_refused(tmp_path, change, says):
     Journal(path, swept(PLATES, GAP)).close()
     with pytest.raises(OtherSweepError, match=says):
         Journal(path, change())
-    path.write_text("something else\n", encoding="utf-8")
-    with pytest.raises(OtherSweepError, match="no journal"):
-        Journal(path, swept(PLATES, GAP))
+    for head in ("something else", '{"sweep": []}', '{"sweep": null}', "3"):
+        path.write_text(f"{head}\n", encoding="utf-8")
+        with pytest.raises(OtherSweepError, match=r"no journal|other sheet"):
+            Journal(path, swept(PLATES, GAP))
+
+
+def test_a_journal_of_another_polar_or_version_is_refused(tmp_path, monkeypatch):
+    text = REPAIRED.read_text(encoding="utf-8").replace("[propeller]\n", '[propeller]\npolar = "own.csv"\n')
+    (tmp_path / "own.csv").write_text("alpha_deg,cl,cd\n", encoding="utf-8")
+    source = source_of(text, folder=str(tmp_path))
+    sweep, path = sweep_of(source, [read_axis(GAP, source)]), tmp_path / "t.part"
+    Journal(path, sweep).close()
+    Journal(path, sweep).close()
+    with monkeypatch.context() as changed:
+        changed.setattr("bladehold.study.sweep.version", lambda name: "0.0")
+        with pytest.raises(OtherSweepError, match=r"other version$"):
+            Journal(path, sweep)
+    (tmp_path / "own.csv").write_text("alpha_deg,cl,cd\n0,0,0\n", encoding="utf-8")
+    with pytest.raises(OtherSweepError, match=r"other polar$"):
+        Journal(path, sweep)
 
 
 def command(table):

@@ -100,6 +100,8 @@ def _run(
     journal = None
     if table is not None:
         journal = _journal(wanted, table, restart=restart)
+    kept = len(journal.done) if journal is not None else 0
+    print(f"{wanted.count} points{f', {kept} of them kept from before' if kept else ''}", file=sys.stderr)
     try:
         with _progress(wanted.count) as told:
             found = run(wanted, journal=journal, workers=workers, cluster=cluster, progress=told)

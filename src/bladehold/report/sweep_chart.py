@@ -9,7 +9,7 @@ import numpy as np
 from bladehold.report.chart_frame import COLOURS, MARK, inline, titled
 from bladehold.report.render import MUTED
 from bladehold.report.sweep import headline, sentences
-from bladehold.study.sweep import GRID, Swept
+from bladehold.study.sweep import GRID, Record, Swept
 from bladehold.study.words import CAUTIONS, INVENTED
 
 if TYPE_CHECKING:
@@ -50,7 +50,9 @@ def _lines(found: Swept) -> Any:
 
     title = found.sweep.axes[0].title
     least = {
-        part: min((record.get(f"margin: {part}") or np.inf for record in found.records), default=np.inf)
+        part: min(
+            (record[f"margin: {part}"] for record in found.records if _has(record, part)), default=np.inf
+        )
         for part in found.parts
     }
     parts = sorted(least, key=lambda part: least[part])[:_LINES]
@@ -63,7 +65,7 @@ def _lines(found: Swept) -> Any:
         }
         for record in found.records
         for part in parts
-        if record.get(f"margin: {part}") is not None
+        if _has(record, part)
     ]
     colours = [*COLOURS, "#7a4f8f", MUTED][: len(parts)]
     x: Any = alt.X("x:Q", scale=alt.Scale(zero=False, nice=False)).axis(title=title)
@@ -76,6 +78,11 @@ def _lines(found: Swept) -> Any:
     zero: Any = alt.Chart(inline([{"at": 0.0}])).mark_rule(color=MARK, strokeWidth=1.5).encode(y="at:Q")
     layers = [zero, base.mark_line(strokeWidth=2), base.mark_point(filled=True, size=28).encode(tooltip=tips)]
     return alt.layer(*layers).properties(width=_WIDTH, height=280)
+
+
+def _has(record: Record, part: str) -> bool:
+    """Whether a part has a margin at a point; one of exactly zero is one."""
+    return record.get(f"margin: {part}") is not None
 
 
 def _map(found: Swept) -> Any:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Callable, Hashable
+from threading import Lock
 from typing import Generic, TypeVar
 
 Answer = TypeVar("Answer")
@@ -18,6 +19,7 @@ class Remembered(Generic[Answer]):
         """Keep so many answers."""
         self._kept = kept
         self._answers: OrderedDict[Hashable, tuple[object, Answer]] = OrderedDict()
+        self._lock = Lock()  # the workers of a cluster ask from several threads at once
         _every.append(self)
 
     def answer(self, question: Hashable, beside: object, find: Callable[[], Answer]) -> Answer:
@@ -25,19 +27,22 @@ class Remembered(Generic[Answer]):
 
         beside - what stands in the question by its identity only, and must live as long as the answer does.
         """
-        held = self._answers.get(question)
-        if held is not None and held[0] is beside:
-            self._answers.move_to_end(question)
-            return held[1]
+        with self._lock:
+            held = self._answers.get(question)
+            if held is not None and held[0] is beside:
+                self._answers.move_to_end(question)
+                return held[1]
         found = find()
-        self._answers[question] = (beside, found)
-        if len(self._answers) > self._kept:
-            self._answers.popitem(last=False)
+        with self._lock:
+            self._answers[question] = (beside, found)
+            if len(self._answers) > self._kept:
+                self._answers.popitem(last=False)
         return found
 
     def forget(self) -> None:
         """Keep nothing."""
-        self._answers.clear()
+        with self._lock:
+            self._answers.clear()
 
 
 def forget() -> None:

@@ -8,6 +8,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from importlib.metadata import version
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -76,7 +78,18 @@ class Sweep:
             ],
             "points": f"{self.kind} of {self.count}",
             "seed": self.seed if self.kind == SOBOL else None,
+            "polar": self._polar,
+            "version": version("bladehold"),
         }
+
+    @property
+    def _polar(self) -> str | None:
+        """Hash of the user's own polar, which the sheet only names; None without one, or where it is gone."""
+        name = self.source.data["propeller"].get("polar")
+        path = Path(self.source.folder, name) if name else None
+        if path is None or not path.is_file():
+            return None
+        return hashlib.sha256(path.read_bytes()).hexdigest()
 
 
 def _along(axis: Axis) -> FloatArray:

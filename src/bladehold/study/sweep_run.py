@@ -53,11 +53,11 @@ class Journal:
     def _read(self, sweep: Sweep) -> list[Record]:
         lines = self.path.read_text(encoding="utf-8", errors="replace").split("\n")
         try:
-            held = json.loads(lines[0])["sweep"]
-        except (ValueError, TypeError, KeyError, IndexError):
+            held = dict(json.loads(lines[0])["sweep"])
+        except (ValueError, TypeError, KeyError):
             raise OtherSweepError("it is no journal of a sweep") from None
         wanted = sweep.signature
-        other = [name for name in wanted if held.get(name) != wanted[name]]
+        other = [name for name in wanted if name not in held or held[name] != wanted[name]]
         if other:
             raise OtherSweepError(f"it belongs to another sweep: other {', '.join(other)}")
         for line in lines[1:-1]:  # behind the last line end there is nothing, or a line cut short
