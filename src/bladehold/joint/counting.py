@@ -52,21 +52,16 @@ def rainflow_pairs(series: ArrayLike, *, repeating: bool = False) -> CyclePairs:
     loads = real("load", series)
     if loads.ndim == 0 or loads.shape[-1] < 2:
         raise ValueError(f"a history needs two loads at least, got the shape {loads.shape}")
-    rows = loads.reshape(-1, loads.shape[-1])
-    ranks = _ranks(rows)
-    patterns, which = ranks, np.zeros(1, dtype=np.intp)
-    if len(ranks) > 1:
-        patterns, which = np.unique(ranks, axis=0, return_inverse=True)
-    counted = [_of_pattern(tuple(pattern.tolist()), repeating) for pattern in patterns]
-    most = max(1, *(len(cycles) for cycles in counted))
-    first, second = (np.zeros((len(counted), most), dtype=np.intp) for _ in range(2))
-    count = np.zeros((len(counted), most))
+    rows = _ranks(loads.reshape(-1, loads.shape[-1]))
+    counted = [_of_pattern(row.tobytes(), repeating) for row in rows]
+    most = max(cycles.count.size for cycles in counted)
+    shape = (len(counted), most)
+    first, second, count = np.zeros(shape, np.intp), np.zeros(shape, np.intp), np.zeros(shape)
     for row, cycles in enumerate(counted):
-        for at, (start, end, times) in enumerate(cycles):
-            first[row, at], second[row, at], count[row, at] = start, end, times
-    shape = (*loads.shape[:-1], most)
-    which = which.ravel()
-    return CyclePairs(*(values[which].reshape(shape) for values in (first, second, count)))
+        own = slice(cycles.count.size)
+        first[row, own], second[row, own], count[row, own] = cycles.first, cycles.second, cycles.count
+    wide = (*loads.shape[:-1], most)
+    return CyclePairs(first.reshape(wide), second.reshape(wide), count.reshape(wide))
 
 
 def _ranks(rows: Floats) -> Integers:
@@ -82,16 +77,23 @@ def _ranks(rows: Floats) -> Integers:
 
 
 @lru_cache(maxsize=_KEPT)
-def _of_pattern(ranks: tuple[int, ...], repeating: bool) -> tuple[tuple[int, int, float], ...]:
-    """Cycles of one history, as places of their ends and their count. Hubs that differ a little have
-    histories of one pattern: it is remembered.
+def _of_pattern(pattern: bytes, repeating: bool) -> CyclePairs:
+    """Cycles of one history, by the bytes of its ranks. Hubs that differ a little have histories of one
+    pattern: it is remembered.
     """
+    found = _cycles(np.frombuffer(pattern, dtype=np.intp).tolist(), repeating) or [(0, 0, 0.0)]
+    ends = np.array([cycle[:2] for cycle in found], dtype=np.intp)
+    return CyclePairs(ends[:, 0], ends[:, 1], np.array([cycle[2] for cycle in found]))
+
+
+def _cycles(ranks: list[int], repeating: bool) -> list[tuple[int, int, float]]:
+    """Cycles of one history, as places of their ends and their count."""
     from rainflow import extract_cycles
 
     length = len(ranks)
     if not repeating:
         found = [(start, end, times) for _, _, times, start, end in extract_cycles(ranks)]
-        return tuple(cycle for cycle in found if ranks[cycle[0]] != ranks[cycle[1]])
+        return [cycle for cycle in found if ranks[cycle[0]] != ranks[cycle[1]]]
     start = ranks.index(max(ranks))
     # Beginning and ending with the greatest load, half cycles come in pairs of one range: whole ones.
     places = [(start + at) % length for at in range(length + 1)]
@@ -107,4 +109,4 @@ def _of_pattern(ranks: tuple[int, ...], repeating: bool) -> tuple[tuple[int, int
         else:
             before = halves.get((low, high), (*ends, 0.0))
             halves[low, high] = (before[0], before[1], before[2] + times)
-    return (*cycles, *halves.values())
+    return [*cycles, *halves.values()]

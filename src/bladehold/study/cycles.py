@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -115,29 +116,54 @@ class _Ends:
     group: tuple[str, ...]
 
 
+@dataclass(frozen=True, eq=False)
+class _Plan:
+    """What is asked of every load of a course: order - its instants one after the other; ends - instants of
+    each loop, the last one again where a loop has fewer, [J, 4]; times - of the loops in a flight, [J];
+    places, groups - of the loops, as in `Counted`.
+    """
+
+    order: IntArray
+    ends: IntArray
+    times: FloatArray
+    places: tuple[int, ...]
+    groups: tuple[str, ...]
+
+
+@lru_cache(maxsize=64)
+def _plan_of(course: Course, count: int) -> _Plan:
+    """The plan of a course through so many conditions; of all hubs that are flown alike it is one."""
+    ends = np.zeros((len(course.loops), 4), dtype=np.intp)
+    for row, loop in zip(ends, course.loops, strict=True):
+        found = (*_instants(loop.first, count), *_instants(loop.second, count))
+        row[: len(found)], row[len(found) :] = found, found[-1]
+    return _Plan(
+        order=np.array([at for place in course.places for at in _instants(place, count)]),
+        ends=ends,
+        times=np.array([loop.times for loop in course.loops]),
+        places=tuple(loop.first if loop.second == REST else loop.second for loop in course.loops),
+        groups=tuple(loop.group for loop in course.loops),
+    )
+
+
 def _between(static: FloatArray, course: Course, count: int, flight_time: float) -> _Ends:
     """The cycles of one course, by rainflow on the stress at every instant, and its loops."""
-    flights = course.share * _HOUR / flight_time
-    order = np.array([at for place in course.places for at in _instants(place, count)])
-    pairs = rainflow_pairs(static[..., order], repeating=True)
-    first, second = [order[pairs.first]], [order[pairs.second]]
-    rates = [flights * pairs.count]
-    places = [COURSE] * pairs.count.shape[-1]
-    groups = [START_STOP] * pairs.count.shape[-1]
-    for loop in course.loops:
-        ends = np.array([at for place in (loop.first, loop.second) for at in _instants(place, count)])
-        stress = static[..., ends]
-        first.append(ends[stress.argmax(axis=-1)][..., np.newaxis])
-        second.append(ends[stress.argmin(axis=-1)][..., np.newaxis])
-        rates.append(np.full((*static.shape[:-1], 1), flights * loop.times))
-        places.append(loop.first if loop.second == REST else loop.second)
-        groups.append(loop.group)
+    flights, plan = course.share * _HOUR / flight_time, _plan_of(course, count)
+    pairs = rainflow_pairs(static[..., plan.order], repeating=True)
+    own = pairs.count.shape[-1]
+    shape = (*static.shape[:-1], own + plan.times.size)
+    first, second, rates = np.empty(shape, np.intp), np.empty(shape, np.intp), np.empty(shape)
+    first[..., :own], second[..., :own] = plan.order[pairs.first], plan.order[pairs.second]
+    rates[..., :own], rates[..., own:] = flights * pairs.count, flights * plan.times
+    looped, loops = static[..., plan.ends], np.arange(plan.times.size)
+    first[..., own:] = plan.ends[loops, looped.argmax(axis=-1)]
+    second[..., own:] = plan.ends[loops, looped.argmin(axis=-1)]
     return _Ends(
-        np.concatenate(first, axis=-1),
-        np.concatenate(second, axis=-1),
-        np.concatenate(rates, axis=-1),
-        np.array(places),
-        tuple(groups),
+        first,
+        second,
+        rates,
+        np.array([COURSE] * own + [*plan.places]),
+        (START_STOP,) * own + plan.groups,
     )
 
 
