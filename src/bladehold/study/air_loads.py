@@ -117,7 +117,11 @@ def rotor_air(build: Build, conditions: Conditions, solved: list[Solved]) -> Rot
     Arguments: build; conditions [..., C]; solved - the rotor in them.
     """
     pivot = build.hub.pivot_radius
-    found = [(columns, _summed(solution, pivot)) for columns, solution in solved]
+    found = _sums.answer(
+        (id(solved), pivot),
+        solved,
+        lambda: [(columns, _summed(solution, pivot)) for columns, solution in solved],
+    )
 
     def joined(name: str) -> FloatArray:
         whole = np.empty(conditions.thrust.shape)
@@ -130,6 +134,9 @@ def rotor_air(build: Build, conditions: Conditions, solved: list[Solved]) -> Rot
     blade = _with_own_share(AirLoads(**values), conditions.own_share)
     breaches = [text for _, solution in solved for text in solution.breaches]
     return RotorAir(speed, thrust, torque, blade, tuple(dict.fromkeys(breaches)))
+
+
+_sums: Remembered[list[tuple[NDArray[np.intp], dict[str, FloatArray]]]] = Remembered(_KEPT)
 
 
 def _air(conditions: Conditions, polar: Polar) -> dict[str, Any]:
