@@ -91,6 +91,25 @@ def word(*allowed: str) -> PlainValidator:
     return named("word", lambda: allowed)
 
 
+_WORDS: dict[Any, Callable[[], Iterable[str]]] = {}  # by the function that validates them
+
+
+def words_of(field: FieldInfo) -> tuple[str, ...]:
+    """Return the words that a field allows, none where it takes anything else too.
+
+    >>> from bladehold.sheet.hardware import PivotScrew
+    >>> words_of(PivotScrew.model_fields["head"])
+    ('socket', 'hexagon')
+    """
+    waiting: list[object] = [field.annotation, *field.metadata]
+    while waiting:
+        part = waiting.pop()
+        if isinstance(part, PlainValidator) and part.func in _WORDS:
+            return tuple(_WORDS[part.func]())
+        waiting.extend(get_args(part))
+    return ()
+
+
 def named(kind: str, names: Callable[[], Iterable[str]]) -> PlainValidator:
     """Return the validator of a name out of a list; a wrong one is answered with the nearest."""
 
@@ -102,6 +121,7 @@ def named(kind: str, names: Callable[[], Iterable[str]]) -> PlainValidator:
             raise ValueError(f"read {shown(raw)}: {advice(kind, raw, allowed)}")
         return raw
 
+    _WORDS[validate] = names
     return PlainValidator(validate)
 
 

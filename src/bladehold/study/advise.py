@@ -10,6 +10,7 @@ from bladehold.sheet.build import Build
 from bladehold.study import change
 from bladehold.study.assess import Assessment, weakest
 from bladehold.study.checks.parts import MOUNTING
+from bladehold.study.mass import retention_mass
 from bladehold.study.situation import Situation
 from bladehold.tables import property_class, thread_names
 
@@ -19,12 +20,15 @@ _NOTICEABLE = 0.005  # of margin; less is not worth a change
 
 @dataclass(frozen=True)
 class Advice:
-    """One change in words, the smallest margin before and after it, and what governs then."""
+    """One change in words, the smallest margin before and after it, what governs then, and what the change
+    adds to one rotor's mass (kg).
+    """
 
     text: str
     before: float
     after: float
     governing: str
+    added: float
 
 
 @dataclass(frozen=True)
@@ -47,15 +51,17 @@ def advise(found: Assessment) -> Advices:
     """
     most: Advice | None = None
     enough: Advice | None = None
-    wanted = found.build.policy.marginal
+    wanted, now = found.build.policy.marginal, sum(retention_mass(found.build).values())
     for text, make in changes_of(found.build):
         try:
-            after, governing = weakest(Situation(make(), found.loads))
+            changed = make()
+            after, governing = weakest(Situation(changed, found.loads))
         except change.MisfitError:
             continue
         if after < found.margin + _NOTICEABLE:
             continue
-        this = Advice(text, found.margin, after, governing)
+        added = sum(retention_mass(changed).values()) - now
+        this = Advice(text, found.margin, after, governing, added)
         if most is None or after > most.after + _NOTICEABLE:
             most = this
         if enough is None and found.margin < wanted <= after:

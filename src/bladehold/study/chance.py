@@ -43,6 +43,7 @@ SUPPORTED = 1e-6
 """Least probability that assumed distributions are taken to support: own choice. Beyond it tails decide that
 nobody has measured."""
 DOUBT = 1.25  # the deviations are tried this many times greater and smaller
+_STAGES = 6  # of the work, told to whoever waits
 WIDE = 10.0  # greatest over least probability of these from which the number is called unsupported
 _FACES = 60  # preloads at which the force on the faces is found
 BREAKS, YIELDS = "breaks", "yields"
@@ -131,19 +132,33 @@ class Chance:
         return f"{rests}; {band}"
 
 
-def chance(build: Build, own: Sequence[Scatter] = (), *, samples: int = SAMPLES, seed: int = 1) -> Chance:
+def chance(
+    build: Build,
+    own: Sequence[Scatter] = (),
+    *,
+    samples: int = SAMPLES,
+    seed: int = 1,
+    progress: Callable[[int, int], None] | None = None,
+) -> Chance:
     """Return how likely each part fails in a flight, and what decides it.
 
     Failure is where load meets strength as drawn, without any factor. Arguments: build; own - rows that stand
-    in for those of the scatter table; samples - drawn at random; seed. Errors: ValueError from the rotor when
+    in for those of the scatter table; samples - drawn at random; seed; progress - told how many stages of how
+    many are done. Errors: ValueError from the rotor when
     a thrust cannot be reached, and for a distribution that is none.
     """
+    done = progress or (lambda stage, of: None)
     variables = variables_of(build, own)
     stage = joint_stage(build, variables, factors=False)
+    done(1, _STAGES)
     table = tabled(stage)
+    done(2, _STAGES)
     parts = tuple(_parts(table, samples, seed))
+    done(3, _STAGES)
     breaking = _together(table, parts, BREAKS, samples, seed)
+    done(4, _STAGES)
     shares = variance_shares(lambda u: table.log_margins(u).min(axis=-1), len(variables), SHARE_SAMPLES, seed)
+    done(5, _STAGES)
     return Chance(
         build=build,
         parts=tuple(sorted(parts, key=_order)),

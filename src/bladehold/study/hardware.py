@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from bladehold.sheet.build import Build
@@ -70,12 +70,14 @@ def search(
     *,
     most_added: float | None = None,
     loads: Loads | None = None,
+    progress: Callable[[int, int], None] | None = None,
 ) -> Search:
     """Try every combination of choices, each axis also left as it is, on all checks of strength.
 
     Of hubs that hold the lightest comes first, of equally light ones that with the greater margin. Screws are
     taken as long as they need to be. Arguments: build; choices - by axis; most_added - kg for one rotor;
-    loads - those of the build if they are known: nothing chosen here changes them.
+    loads - those of the build if they are known: nothing chosen here changes them; progress - told how many
+    hubs of how many are done.
     Errors: ValueError for more than MOST combinations.
     """
     axes = tuple(axis for axis in AXES if axis in choices)
@@ -87,10 +89,11 @@ def search(
     found = loads_of(build) if loads is None else loads
     before = weakest(Situation(build, found), STRENGTH)
     heavy = sum(retention_mass(build).values())
-    tried = [
-        _tried(build, combination, found, before, heavy, most_added)
-        for combination in itertools.product(*options)
-    ]
+    tried = []
+    for combination in itertools.product(*options):
+        tried.append(_tried(build, combination, found, before, heavy, most_added))
+        if progress is not None:
+            progress(len(tried), count)
     held = sorted((one for one in tried if not one.reason), key=_rank)
     out = sorted((one for one in tried if one.reason), key=_nearness)
     told = [_with_life(build, one, choices, found) for one in held[:LIVES]]

@@ -1,0 +1,115 @@
+"""Changing single values in the text of a sheet; its comments, order and spaces stay as they are."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from itertools import pairwise
+from typing import Any
+
+import tomlkit
+from tomlkit.exceptions import TOMLKitError
+from tomlkit.items import AoT, Item, Table
+
+from bladehold.sheet.reader import plain_types
+from bladehold.sheet.sheet import section_at
+
+_PART = re.compile(r"([a-z_]{1,60})(?:\[(\d{1,4})\])?")
+KeyPath = tuple[str | int, ...]
+
+
+class NoKeyError(ValueError):
+    """A key that no field of the form has."""
+
+
+def path_of(key: str) -> KeyPath:
+    """Return the path of a dotted key, list places counted from 0. Errors: NoKeyError for no key of a sheet.
+
+    >>> path_of("flying.segment[2].speed")
+    ('flying', 'segment', 1, 'speed')
+    """
+    path: list[str | int] = []
+    for part in key.split("."):
+        found = _PART.fullmatch(part)
+        if found is None:
+            raise NoKeyError(f"{key[:80]!r} is no key of a sheet")
+        path.append(found[1])
+        if found[2] is not None:
+            path.append(int(found[2]) - 1)
+    section = section_at(tuple(path[:-1])) if len(path) > 1 else None
+    if section is None or path[-1] not in section.fields_by_key():
+        raise NoKeyError(f"{key[:80]!r} is no key of a sheet")
+    return tuple(path)
+
+
+def value_of(path: KeyPath, typed: str) -> Any:
+    """Return what a typed text is as a value of TOML: a number or a truth value where the key takes one.
+
+    What is no such value stays text, so that the sheet's own rules say what is wrong with it.
+    """
+    section = section_at(path[:-1])
+    assert section is not None
+    kinds = plain_types(section.fields_by_key()[str(path[-1])].annotation)
+    if typed in {"true", "false"} and bool in kinds:
+        return typed == "true"
+    if re.fullmatch(r"[+-]?\d{1,18}", typed) and int in kinds:
+        return int(typed)
+    if float in kinds or _takes_ratio(path):
+        try:
+            number = float(typed)
+        except ValueError:
+            return typed
+        return number if re.fullmatch(r"[0-9.eE+-]+", typed) else typed
+    return typed
+
+
+def _takes_ratio(path: KeyPath) -> bool:
+    section = section_at(path[:-1])
+    assert section is not None
+    extra = section.fields_by_key()[str(path[-1])].json_schema_extra
+    example = str(extra.get("example", "")) if isinstance(extra, dict) else ""
+    return bool(re.fullmatch(r"\d+(\.\d+)?", example))
+
+
+def with_values(text: str, typed: Mapping[str, str]) -> str:
+    """Return the text of a sheet with values as typed; an empty one takes the key out.
+
+    Arguments: text; typed - by dotted key. Errors: NoKeyError; ValueError where the text is no TOML, or has
+    something else where a table of the key should stand.
+    """
+    try:
+        document = tomlkit.parse(text)
+    except TOMLKitError as error:
+        raise ValueError(str(error)) from None
+    for key, value in typed.items():
+        _put(document, path_of(key), value.strip(), key)
+    return tomlkit.dumps(document)
+
+
+def _put(document: Any, path: KeyPath, value: str, key: str) -> None:
+    table = document
+    for part, after in pairwise(path):
+        missing = isinstance(part, str) and part not in table
+        if missing and value:
+            table[part] = tomlkit.aot() if isinstance(after, int) else tomlkit.table()
+        elif missing:
+            return
+        if isinstance(part, int) and not (isinstance(table, AoT) and part < len(table)):
+            raise NoKeyError(f"{key}: the sheet has no such entry")
+        table = table[part]
+    if not isinstance(table, Table):
+        raise ValueError(f"{key}: the sheet has a value where a table should stand")
+    name = str(path[-1])
+    if not value:
+        table.pop(name, None)
+        return
+    new = value_of(path, value)
+    if name in table and table[name] == new and type(table[name].unwrap()) is type(new):
+        return
+    if name in table:  # keep what is said about the value in its line
+        item, old = tomlkit.item(new), table.value.item(name)
+        if isinstance(old, Item):
+            item.trivia.comment, item.trivia.comment_ws = old.trivia.comment, old.trivia.comment_ws
+        table[name] = item
+    else:
+        table.append(name, new)
