@@ -11,7 +11,20 @@ from typing import Annotated
 
 import typer
 
-from bladehold.cli import blade, calibrate, chance, compare, flying, joint, limit, rotor, scan, size, sweep
+from bladehold.cli import (
+    blade,
+    calibrate,
+    chance,
+    compare,
+    flying,
+    joint,
+    limit,
+    rotor,
+    scan,
+    serve,
+    size,
+    sweep,
+)
 from bladehold.cli import range as range_command
 from bladehold.cli.common import (
     FAILS,
@@ -133,6 +146,7 @@ limit.register(app)
 range_command.register(app)
 rotor.register(app)
 scan.register(app)
+serve.register(app)
 size.register(app)
 sweep.register(app)
 

@@ -7,13 +7,16 @@ requests say where they come from (Origin), and no script but our own files runs
 from __future__ import annotations
 
 import hmac
-from collections.abc import Iterable
+import logging
+from collections.abc import Callable, Iterable
 from http.cookies import CookieError, SimpleCookie
 from urllib.parse import parse_qs, urlencode, urlsplit
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.responses import PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+_log = logging.getLogger("bladehold.web")
 
 LARGEST = 1_000_000  # bytes of one request
 COOKIE = "bladehold-token"
@@ -57,12 +60,20 @@ class Guard:
             return
         refused = self._refusal(scope)
         if refused is not None:
-            await refused(scope, receive, _with_headers(send))
+            await refused(scope, receive, _with_headers(send)[0])
             return
+        guarded, begun = _with_headers(send)
         try:
-            await self._app(scope, _counted(receive), _with_headers(send))
+            await self._app(scope, _counted(receive), guarded)
         except TooLargeError:
-            await _said(413, f"more than {LARGEST} bytes were sent")(scope, receive, _with_headers(send))
+            await _said(413, f"more than {LARGEST} bytes were sent")(scope, receive, guarded)
+        except Exception:
+            # A fault of the program: told as one, its trace on the server's own terminal only.
+            _log.exception("%s %s", scope["method"], scope["path"])
+            if begun():
+                raise
+            words = "the program broke down here; what it said is on the server's terminal"
+            await _said(500, words)(scope, receive, guarded)
 
     def _refusal(self, scope: Scope) -> Response | None:
         headers = Headers(scope=scope)
@@ -137,12 +148,17 @@ def _counted(receive: Receive) -> Receive:
     return counting
 
 
-def _with_headers(send: Send) -> Send:
+def _with_headers(send: Send) -> tuple[Send, Callable[[], bool]]:
+    """The way out with our headers on every answer, and whether an answer has begun."""
+    begun = False
+
     async def sending(message: Message) -> None:
+        nonlocal begun
         if message["type"] == "http.response.start":
+            begun = True
             headers = MutableHeaders(scope=message)
             for name, value in _HEADERS.items():
                 headers.setdefault(name, value)
         await send(message)
 
-    return sending
+    return sending, lambda: begun

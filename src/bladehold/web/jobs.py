@@ -9,10 +9,10 @@ import subprocess
 import sys
 import time
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
-from threading import Condition, Thread
+from threading import Thread
 from typing import Any
 
 from bladehold.report.files import write_whole
@@ -51,11 +51,10 @@ class Task:
     of: int = 0
     why: str = ""
     seconds: float = 0.0
-    changed: Condition = field(default_factory=Condition, repr=False)
 
     def as_dict(self) -> dict[str, Any]:
         """Return what is known of it as plain data."""
-        return {name: value for name, value in vars(self).items() if name != "changed"}
+        return dict(vars(self))
 
 
 class Tasks:
@@ -128,9 +127,7 @@ class Tasks:
         task = self.one(ident)
         process = self._running.get(ident)
         if process is not None and task.state == RUNNING:
-            with task.changed:
-                task.state = STOPPED
-                task.changed.notify_all()
+            task.state = STOPPED
             process.terminate()
             self._write(task)
         return task
@@ -153,10 +150,8 @@ class Tasks:
             process.kill()
         process.stdout.close()
         self._running.pop(task.ident, None)
-        with task.changed:
-            if task.state == RUNNING:
-                task.state = BROKEN
-            task.changed.notify_all()
+        if task.state == RUNNING:
+            task.state = BROKEN
         self._write(task)
 
     def _heard(self, task: Task, words: Mapping[str, Any], seconds: float) -> None:
@@ -164,15 +159,13 @@ class Tasks:
             return
         if "result" in words:
             write_whole(self._path(task, "result"), json.dumps(words["result"]).encode())
-        with task.changed:
-            task.seconds = round(seconds, 3)
-            if "result" in words:
-                task.state = DONE
-            elif "refused" in words:
-                task.state, task.why = REFUSED, str(words["refused"])
-            else:
-                task.done, task.of = int(words["done"]), int(words["of"])
-            task.changed.notify_all()
+        task.seconds = round(seconds, 3)
+        if "result" in words:
+            task.state = DONE
+        elif "refused" in words:
+            task.state, task.why = REFUSED, str(words["refused"])
+        else:
+            task.done, task.of = int(words["done"]), int(words["of"])
 
     def _path(self, task: Task, what: str) -> Path:
         return self._shelf.kept("results") / f"{task.ident}.{what}.json"

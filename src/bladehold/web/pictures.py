@@ -94,7 +94,7 @@ CHARTS: dict[str, tuple[str, Callable[[Look], Any]]] = {
 
 
 def picture(look: Look, name: str) -> Picture:
-    """Return a picture of a look. Errors: NoPictureError; SheetError; ValueError where there is none to draw."""
+    """Return a picture of a look. Errors: NoPictureError; SheetError; ValueError: none to draw."""
     if name == "section":
         return Picture("Section through the joint", svg=section(look))
     if name not in CHARTS:

@@ -1,4 +1,4 @@
-"""What the page shows of an assessment: the load path, the parts with their checks, numbers a person reads."""
+"""What the page shows of an assessment: the load path, parts with their checks, numbers a person reads."""
 
 from __future__ import annotations
 

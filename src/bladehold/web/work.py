@@ -44,8 +44,8 @@ def _size(build: Build, options: Mapping[str, Any], progress: Progress) -> dict[
     )
     added = read(most, "mass").si if most else None
     found = search(build, choices, most_added=added, progress=progress)
-    printed = _printed(lambda console: show_search(console, build, found, every=False))
-    return _result(headline(found, build), printed, [], search_data(found, build))
+    printed_text = printed(lambda console: show_search(console, build, found, every=False))
+    return _result(headline(found, build), printed_text, [], search_data(found, build))
 
 
 def _limit(build: Build, options: Mapping[str, Any], progress: Progress) -> dict[str, Any]:
@@ -65,8 +65,8 @@ def _limit(build: Build, options: Mapping[str, Any], progress: Progress) -> dict
     progress(2, 2)
     flown = None if isinstance(flight, str) else data.flight_limit_data(flight)
     plain = data.answer(build, {**data.limit_data(found), "flight": flown})
-    printed = _printed(lambda console: show_limit(console, build, found, flight))
-    return _result(limit_sentence(found), printed, [], plain)
+    printed_text = printed(lambda console: show_limit(console, build, found, flight))
+    return _result(limit_sentence(found), printed_text, [], plain)
 
 
 def _chance(build: Build, options: Mapping[str, Any], progress: Progress) -> dict[str, Any]:
@@ -76,10 +76,10 @@ def _chance(build: Build, options: Mapping[str, Any], progress: Progress) -> dic
 
     samples, allowed = int(options.get("samples") or 100_000), float(options.get("allowed") or 1e-5)
     found = chance(build, samples=samples, progress=progress)
-    printed = _printed(lambda console: show_chance(console, found, allowed))
+    printed_text = printed(lambda console: show_chance(console, found, allowed))
     charts = [draw(found, allowed).to_dict() for draw in (part_chart, driver_chart)]
     progress(6, 6)
-    return _result(headline(found, allowed), printed, charts, chance_data(found, allowed))
+    return _result(headline(found, allowed), printed_text, charts, chance_data(found, allowed))
 
 
 def swept(request: Mapping[str, Any], progress: Progress) -> dict[str, Any]:
@@ -106,9 +106,9 @@ def swept(request: Mapping[str, Any], progress: Progress) -> dict[str, Any]:
         found = run(wanted, journal=journal, progress=lambda done: progress(done, wanted.count))
     finally:
         journal.close()
-    printed = _printed(lambda console: show_sweep(console, found, invented=invented))
+    printed_text = printed(lambda console: show_sweep(console, found, invented=invented))
     chart = sweep_chart(found, invented=invented).to_dict()
-    return _result(headline(found), printed, [chart], sweep_data(found, invented=invented))
+    return _result(headline(found), printed_text, [chart], sweep_data(found, invented=invented))
 
 
 def _result(
@@ -119,8 +119,8 @@ def _result(
     return {"sentence": sentence, "printed": printed, "charts": charts, "data": json.loads(as_json(data))}
 
 
-def _printed(show: Callable[[Console], None]) -> str:
-    """What the command line would print."""
+def printed(show: Callable[[Console], None]) -> str:
+    """Return what the command line would print, by a function that shows it."""
     from rich.console import Console
 
     console = Console(
