@@ -18,6 +18,7 @@ from bladehold.web.jobs import RUNNING, Task
 from bladehold.web.look import Look
 from bladehold.web.pictures import CHARTS, picture
 from bladehold.web.shelf import LARGEST, ChangedError, mark_of
+from bladehold.web.work import sweep_wanted
 
 router = APIRouter(prefix="/api", tags=["data"])
 
@@ -252,6 +253,8 @@ def begun(desk: Desk, body: Asking) -> Task:
     text = desk.shelf.read(body.sheet).text if body.text is None else body.text
     found = desk.typed(body.sheet, text, {})
     _ = found.assessment
+    if body.kind == "sweep":
+        sweep_wanted(body.sheet, str(desk.shelf.folder), text, options)
     return desk.tasks.begin(body.kind, body.sheet, text, mark_of(text), options)
 
 

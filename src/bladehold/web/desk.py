@@ -12,6 +12,7 @@ from typing import Any
 from bladehold.quantity import QuantityError, read
 from bladehold.sheet import Build, SheetError
 from bladehold.sheet.problem import Problem
+from bladehold.study.remembered import Remembered
 from bladehold.study.words import CAUTIONS, INVENTED
 from bladehold.web.edit import with_values
 from bladehold.web.form import Field, Group
@@ -53,6 +54,7 @@ class Desk:
         self.shelf = Shelf(folder)
         self.looks = Looks(self.shelf.folder)
         self.tasks = Tasks(self.shelf)
+        self._ranges: Remembered[list[Any]] = Remembered(4)  # a page asks for table and chart
 
     def saved(self, name: str) -> Look:
         """Return what the saved text of a sheet gives. Errors: NoSheetError; ValueError."""
@@ -107,18 +109,9 @@ class Desk:
 
     def lined_up(self, name: str, base: str) -> tuple[list[Any], Build]:
         """Return the rows of a list of propellers built like a sheet. Errors: NoSheetError; SheetError."""
-        from bladehold.sheet.lineup import load_lineup
-        from bladehold.study.range_chart import range_rows
-
         path, build = self.shelf.path(name), self.build(base)
-        rows = []
-        for entry in load_lineup(path):
-            try:
-                rows += range_rows(build, [entry], _CLASSES)
-            except ValueError as error:
-                said = f"describes something that cannot be computed: {error}"
-                raise SheetError([Problem(name, entry.line, entry.name, said)]) from error
-        return rows, build
+        question = (self.shelf.read(name).mark, self.shelf.read(base).mark)
+        return self._ranges.answer(question, None, lambda: _rows(name, path, build)), build
 
     def range_chart(self, name: str, base: str) -> dict[str, Any]:
         """Return the chart of a list of propellers as a Vega-Lite specification. Errors: as above."""
@@ -157,6 +150,20 @@ class Desk:
             draw = options.get("draw")
             found["draw"] = _whole("points drawn", draw, 2, 100_000) if draw else None
         return found
+
+
+def _rows(name: str, path: Path, build: Build) -> list[Any]:
+    from bladehold.sheet.lineup import load_lineup
+    from bladehold.study.range_chart import range_rows
+
+    rows = []
+    for entry in load_lineup(path):
+        try:
+            rows += range_rows(build, [entry], _CLASSES)
+        except ValueError as error:
+            said = f"describes something that cannot be computed: {error}"
+            raise SheetError([Problem(name, entry.line, entry.name, said)]) from error
+    return rows
 
 
 def _mass(text: str) -> str | None:

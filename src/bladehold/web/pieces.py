@@ -14,6 +14,7 @@ from bladehold.study.record import Check
 
 PATH = (LUG, BUSH, PIVOT, ROOT, PLATES, TIES, MOUNTING)
 """Parts in the order in which a blade's pull goes through them."""
+_HOUR = 3600.0
 _FULL = 3.0  # margin at the end of a bar
 _HAND = {"m": ("mm", 1e3), "m^2": ("mm²", 1e6), "Pa": ("MPa", 1e-6), "kg": ("g", 1e3), "N*m": ("N·m", 1.0)}
 
@@ -27,6 +28,8 @@ def shown(value: float, unit: str) -> str:
     name, times = _HAND.get(unit, (unit.replace("*", "·").replace("^2", "²"), 1.0))
     if not math.isfinite(value):
         return "without end" if value > 0 else "none"
+    if unit == "s" and abs(value) >= _HOUR:
+        return f"{value / _HOUR:.4g} h"
     return f"{value * times:.4g} {name}".strip()
 
 

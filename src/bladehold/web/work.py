@@ -19,6 +19,8 @@ from bladehold.sheet import Build, SheetError, parse_sheet, resolve
 if TYPE_CHECKING:
     from rich.console import Console
 
+    from bladehold.study.sweep import Sweep
+
 Progress = Callable[[int, int], None]
 _WIDTH = 112  # letters of the printed answer
 _OFTEN = 0.1  # s between two words about progress
@@ -82,22 +84,27 @@ def _chance(build: Build, options: Mapping[str, Any], progress: Progress) -> dic
     return _result(headline(found, allowed), printed_text, charts, chance_data(found, allowed))
 
 
+def sweep_wanted(name: str, folder: str, text: str, options: Mapping[str, Any]) -> Sweep:
+    """Return what is swept. Errors: SheetError; ValueError for ranges that cannot be."""
+    from bladehold.sheet.reader import checked, toml_of
+    from bladehold.sheet.vary import Source, read_axis
+    from bladehold.study.sweep import sweep_of
+
+    data = toml_of(text, name)
+    checked(data, name, text)
+    source = Source(name, folder, text, data)
+    axes = [read_axis(line, source) for line in options["vary"]]
+    return sweep_of(source, axes, drawn=options.get("draw"))
+
+
 def swept(request: Mapping[str, Any], progress: Progress) -> dict[str, Any]:
     """Return the result of a sweep. Arguments: request - folder, name, text, options, journal; progress."""
     from bladehold.report.sweep import headline, show_sweep, sweep_data
     from bladehold.report.sweep_chart import sweep_chart
-    from bladehold.sheet.reader import checked, toml_of
-    from bladehold.sheet.vary import Source, read_axis
-    from bladehold.study.sweep import sweep_of
     from bladehold.study.sweep_run import Journal, OtherSweepError, run
 
-    options, name, text = request["options"], request["name"], request["text"]
-    data = toml_of(text, name)
-    checked(data, name, text)
-    source = Source(name, request["folder"], text, data)
-    axes = [read_axis(line, source) for line in options["vary"]]
-    wanted = sweep_of(source, axes, drawn=options.get("draw"))
-    invented = bool(data["about"].get("invented", False))
+    wanted = sweep_wanted(request["name"], request["folder"], request["text"], request["options"])
+    invented = bool(wanted.source.data["about"].get("invented", False))
     try:
         journal = Journal(Path(request["journal"]), wanted)
     except OtherSweepError as error:

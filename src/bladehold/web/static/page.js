@@ -25,7 +25,7 @@ const charts = () => {
 const draw = async (place, chart) => {
   const embed = await charts();
   const board = document.createElement("div");
-  await embed(board, chart, { renderer: "svg", actions: false, ast: true, defaultStyle: false, tooltip: { disableDefaultStyle: true } });
+  await embed(board, chart, { renderer: "svg", actions: false, ast: true, logLevel: 1, defaultStyle: false, tooltip: { disableDefaultStyle: true } });
   place.replaceChildren(board);
 };
 const say = (place, words) => {
