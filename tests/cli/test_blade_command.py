@@ -8,9 +8,10 @@ from pathlib import Path
 
 import pytest
 
+from bladehold.cautions import CAUTIONS, INVENTED
 from bladehold.sheet import load_sheet, resolve
 from bladehold.study import blade_answer
-from bladehold.study.words import CAUTIONS, INVENTED, rpm
+from bladehold.study.words import rpm
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 REPAIRED = EXAMPLES / "tarn6_repaired.toml"

@@ -11,10 +11,10 @@ from pathlib import Path
 
 import pytest
 
+from bladehold.cautions import CAUTIONS, INVENTED
 from bladehold.sheet import load_sheet
 from bladehold.sheet.sheet import Sheet
 from bladehold.sheet.starter import keys_of, starter_text
-from bladehold.study.words import CAUTIONS, INVENTED
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 DELIVERED, REPAIRED = EXAMPLES / "tarn6_as_delivered.toml", EXAMPLES / "tarn6_repaired.toml"

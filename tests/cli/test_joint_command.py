@@ -8,10 +8,10 @@ from pathlib import Path
 
 import pytest
 
+from bladehold.cautions import CAUTIONS
 from bladehold.report.joint_words import crew_sentence, headline
 from bladehold.sheet import load_sheet, resolve
 from bladehold.study import joint_answer
-from bladehold.study.words import CAUTIONS
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 REPAIRED, DELIVERED = (EXAMPLES / f"tarn6_{name}.toml" for name in ("repaired", "as_delivered"))

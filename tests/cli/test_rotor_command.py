@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from bladehold.study.words import CAUTIONS, INVENTED
+from bladehold.cautions import CAUTIONS, INVENTED
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 REPAIRED = EXAMPLES / "tarn6_repaired.toml"

@@ -12,9 +12,9 @@ import numpy as np
 import pytest
 from blade_mesh import PIVOT, KnownBlade, write_stl
 
+from bladehold.cautions import CAUTIONS
 from bladehold.sheet import parse_sheet, resolve
 from bladehold.study.shape import geometry_of
-from bladehold.study.words import CAUTIONS
 
 SHEET = (Path(__file__).parents[2] / "examples" / "tarn6_repaired.toml").read_text(encoding="utf-8")
 BLADE = KnownBlade()

@@ -6,6 +6,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from bladehold.cautions import CAUTIONS, INVENTED
 from bladehold.report.blade_charts import (
     ABOVE,
     LETTERS,
@@ -17,7 +18,7 @@ from bladehold.report.blade_charts import (
 )
 from bladehold.sheet import parse_sheet, resolve
 from bladehold.study import blade_answer
-from bladehold.study.words import CAUTIONS, INVENTED, rpm
+from bladehold.study.words import rpm
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 OPEN = ("layup", "skin_thickness", "pivot_friction", "leading_stop", "trailing_stop")

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import pytest
 
+from bladehold.cautions import CAUTIONS, INVENTED
 from bladehold.report.chart import range_chart
 from bladehold.report.render import FORMATS, render
 from bladehold.study.range_chart import RangeRow
-from bladehold.study.words import CAUTIONS, INVENTED
 
 GRAVITY = 9.80665
 FAILS = RangeRow(

@@ -25,6 +25,7 @@ from joint_drawing import (
     words,
 )
 
+from bladehold.cautions import CAUTIONS, INVENTED
 from bladehold.report.clevis_arrows import arrows_of
 from bladehold.report.clevis_column import newtons
 from bladehold.report.clevis_drawing import clevis_svg
@@ -32,7 +33,6 @@ from bladehold.report.clevis_states import SIGNS, STYLE, States, lines
 from bladehold.report.render import FORMATS, render_drawing
 from bladehold.sheet import parse_sheet, resolve
 from bladehold.study.assess import assess
-from bladehold.study.words import CAUTIONS, INVENTED
 from bladehold.tables import head, nut
 
 STARTS = {"html": b"<!DOCTYPE html>", "svg": b"<svg", "png": b"\x89PNG"}

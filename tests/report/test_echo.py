@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 from rich.console import Console
 
+from bladehold.cautions import CAUTIONS
 from bladehold.report.echo import echo_of, show_echo
 from bladehold.sheet import load_sheet, parse_sheet, resolve
-from bladehold.study.words import CAUTIONS
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 SHEET = load_sheet(EXAMPLES / "tarn6_as_delivered.toml")

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from joint_builds import VARIANTS, build_of
 
+from bladehold.cautions import CAUTIONS, INVENTED
 from bladehold.report.clevis_drawing import clevis_svg
 from bladehold.report.joint_charts import (
     ENDLESS,
@@ -21,7 +22,6 @@ from bladehold.report.render import render
 from bladehold.report.tightness_chart import BEST, MISSES, SERVES, between, tightness_chart
 from bladehold.study import joint_answer
 from bladehold.study.situation import greatest_pressure
-from bladehold.study.words import CAUTIONS, INVENTED
 
 NAMES = list(VARIANTS)
 TIGHT = [name for name in NAMES if name not in {"clamped", "circlip"}]

@@ -11,6 +11,7 @@ import pytest
 from joint_builds import VARIANTS, build_of
 from rich.console import Console
 
+from bladehold.cautions import CAUTIONS, INVENTED
 from bladehold.report.data import as_json
 from bladehold.report.joint import show_joint, window
 from bladehold.report.joint_data import joint_csv_rows, joint_data
@@ -30,7 +31,7 @@ from bladehold.report.joint_words import (
 from bladehold.study import joint_answer
 from bladehold.study.failsafe import LEAVES, STAYS, SWINGS
 from bladehold.study.joint import POINTS
-from bladehold.study.words import CAUTIONS, INVENTED, span
+from bladehold.study.words import span
 
 NAMES = list(VARIANTS)
 AGAIN = (

@@ -8,13 +8,13 @@ from xml.etree import ElementTree
 import numpy as np
 import pytest
 
+from bladehold.cautions import CAUTIONS, INVENTED
 from bladehold.report.planform import planform_drawing
 from bladehold.report.render import FORMATS, render_drawing
 from bladehold.rotor.correction import Correction
 from bladehold.sheet import parse_sheet, resolve
 from bladehold.sheet.build import MeasuredStation
 from bladehold.study.shape import blade_of
-from bladehold.study.words import CAUTIONS, INVENTED
 
 TEXT = (Path(__file__).parents[2] / "examples" / "tarn6_repaired.toml").read_text(encoding="utf-8")
 SVG = "{http://www.w3.org/2000/svg}"

@@ -7,6 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from bladehold.cautions import CAUTIONS, INVENTED
 from bladehold.report.disc import DiscLoads
 from bladehold.report.disc_charts import disc_chart, forward_chart
 from bladehold.report.render import FORMATS, render
@@ -15,7 +16,7 @@ from bladehold.sheet import load_sheet, resolve
 from bladehold.sheet.build import Assumption, MeasuredStation
 from bladehold.study.forward import forward_flight
 from bladehold.study.performance import performance_of
-from bladehold.study.words import CAUTIONS, INVENTED, rpm
+from bladehold.study.words import rpm
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 STARTS = {"html": b"<!DOCTYPE html>", "svg": b"<svg", "png": b"\x89PNG"}

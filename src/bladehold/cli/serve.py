@@ -37,8 +37,8 @@ def serve(
         refuse(f"{folder}: no such folder; name the one that your sheets are in")
     import uvicorn
 
-    from bladehold.web.app import create_app
-    from bladehold.web.guard import OWN_NAMES
+    from bladehold.web.guard import OWN_NAMES, Guard
+    from bladehold.web.opening import Opening
 
     token = None
     names = set(OWN_NAMES)
@@ -56,7 +56,7 @@ def serve(
     print(f"The workbench of {folder.resolve()} is at {opened} (Ctrl-C stops it).", flush=True)
     if not no_browser:
         _open_soon(opened)
-    app = create_app(folder, names, token)
+    app = Guard(Opening(folder), names, token)
     config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False)
     uvicorn.Server(config).run(sockets=[listening])
 

@@ -11,12 +11,13 @@ from rich.table import Table
 from rich.text import Text
 
 from bladehold.air import GRAVITY
+from bladehold.cautions import CAUTIONS, INVENTED
 from bladehold.report.data import answer
 from bladehold.report.render import GRID, INK, MUTED
 from bladehold.report.terminal import show_cautions
 from bladehold.sheet import Build
 from bladehold.study.calibrate import Calibration
-from bladehold.study.words import CAUTIONS, INVENTED, rpm
+from bladehold.study.words import rpm
 
 if TYPE_CHECKING:
     import altair

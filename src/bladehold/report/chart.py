@@ -11,9 +11,9 @@ import textwrap
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
+from bladehold.cautions import CAUTIONS, INVENTED
 from bladehold.report.render import GRID, INK, MUTED, PALE
 from bladehold.study.range_chart import BAND_NOTE, SCALING, RangeRow, row_as_dict
-from bladehold.study.words import CAUTIONS, INVENTED
 from bladehold.tables import thread_names
 
 if TYPE_CHECKING:

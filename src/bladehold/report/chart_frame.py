@@ -6,8 +6,8 @@ import textwrap
 from collections.abc import Sequence
 from typing import Any
 
+from bladehold.cautions import CAUTIONS, INVENTED
 from bladehold.report.render import GRID, INK, MUTED
-from bladehold.study.words import CAUTIONS, INVENTED
 
 MARK = "#1f2d3a"
 COLOURS = ["#1f4e79", "#b3402a", "#4b7f3c", "#a5761c"]

@@ -12,6 +12,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from bladehold.cautions import CAUTIONS, INVENTED
 from bladehold.report.chart_frame import COLOURS, MARK, ROW, SHAPES, beside, inline, titled
 from bladehold.report.data import cautions
 from bladehold.report.echo import Echo, echo_of
@@ -19,7 +20,7 @@ from bladehold.report.plain_table import show_table, word_table
 from bladehold.report.terminal import show_cautions
 from bladehold.sheet import Build, Sheet
 from bladehold.study.compare import FATIGUES, GROUPS, MARGINS, Comparison, Entry, Row
-from bladehold.study.words import CAUTIONS, INVENTED, span
+from bladehold.study.words import span
 
 if TYPE_CHECKING:
     import altair

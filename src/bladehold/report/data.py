@@ -11,6 +11,7 @@ from dataclasses import asdict
 from typing import Any
 
 from bladehold.air import GRAVITY
+from bladehold.cautions import CAUTIONS, INVENTED
 from bladehold.sheet import Build
 from bladehold.study.advise import Advices
 from bladehold.study.assess import Assessment
@@ -18,7 +19,7 @@ from bladehold.study.flight_limit import FlightLimits
 from bladehold.study.limit import Limit
 from bladehold.study.loads import Loads
 from bladehold.study.size import Sizing
-from bladehold.study.words import CAUTIONS, INVENTED, rpm, verdict_sentence
+from bladehold.study.words import rpm, verdict_sentence
 
 
 def assessment_data(found: Assessment, advices: Advices, limit: Limit, sizing: Sizing) -> dict[str, Any]:

@@ -13,13 +13,13 @@ from html import escape
 import numpy as np
 from numpy.typing import NDArray
 
+from bladehold.cautions import CAUTIONS, INVENTED
 from bladehold.report import svg
 from bladehold.report.rotor import assumed_shape
 from bladehold.rotor import BladeGeometry
 from bladehold.rotor.correction import Correction
 from bladehold.sheet import Build
 from bladehold.study.shape import blade_of
-from bladehold.study.words import CAUTIONS, INVENTED
 
 FloatArray = NDArray[np.float64]
 

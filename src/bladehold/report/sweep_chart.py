@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from bladehold.cautions import CAUTIONS, INVENTED
 from bladehold.report.chart_frame import COLOURS, MARK, inline, titled
 from bladehold.report.render import MUTED
 from bladehold.report.sweep import headline, sentences
 from bladehold.study.sweep import GRID, Record, Swept
-from bladehold.study.words import CAUTIONS, INVENTED
 
 if TYPE_CHECKING:
     import altair

@@ -13,13 +13,8 @@ _SIGNS = {True: "✗", False: "✓"}
 
 def assessment_html(found: Assessment) -> str:
     """Return the assessment as one HTML fragment with escaped text."""
-    from bladehold.study.words import (
-        CAUTIONS,
-        INVENTED,
-        life_sentence,
-        reservation_sentence,
-        verdict_sentence,
-    )
+    from bladehold.cautions import CAUTIONS, INVENTED
+    from bladehold.study.words import life_sentence, reservation_sentence, verdict_sentence
 
     reservation = reservation_sentence(found)
     head = f"<p><strong>{escape(verdict_sentence(found))}</strong></p>"

@@ -13,17 +13,6 @@ from bladehold.study.limit import Limit
 from bladehold.study.loads import PROOF
 from bladehold.study.size import Sizing
 
-CAUTIONS = (
-    "This is an aid to decide, not an approval. Local aviation rules and licensed practice come first.",
-    "Nobody stands in the plane of a turning propeller. Proof tests run behind a barrier, by remote control.",
-    "A passed check does not excuse an inspection.",
-    "Not checked: fretting, corrosion and wear; in the lives blows of folding blades on their stops. "
-    "How tight "
-    "a pivot may be and what one lost screw does, `joint` tells.",
-)
-
-INVENTED = "The data of this sheet is invented."
-
 
 def verdict_sentence(found: Assessment) -> str:
     """Return the verdict in one sentence: what, which part, how, where, by how much."""

@@ -1,13 +1,12 @@
-"""The application: pages and data of one folder behind the guard, faults in words."""
+"""The application: pages and data of one folder, faults in words."""
 
 from __future__ import annotations
 
-from collections.abc import AsyncIterator, Callable, Iterable
-from contextlib import asynccontextmanager
+import gc
+from collections.abc import Callable
 from functools import cache
 from importlib.metadata import version
 from pathlib import Path
-from threading import Thread
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
@@ -19,7 +18,7 @@ from bladehold.report.clevis_states import STYLE
 from bladehold.sheet import SheetError
 from bladehold.web import data, pages
 from bladehold.web.desk import Desk
-from bladehold.web.guard import OWN_NAMES, Guard
+from bladehold.web.front import page
 from bladehold.web.jobs import BusyError, NoTaskError
 from bladehold.web.pictures import NoPictureError
 from bladehold.web.shelf import NoSheetError
@@ -28,29 +27,19 @@ _HERE = Path(__file__).parent
 _STAYS = {"cache-control": "max-age=86400"}
 
 
-def create_app(folder: Path, hosts: Iterable[str] = OWN_NAMES, token: str | None = None) -> FastAPI:
-    """Return the application for a folder of sheets.
+def create_app(folder: Path) -> FastAPI:
+    """Return the application for a folder of sheets, to be put behind the guard.
 
-    Arguments: folder; hosts - names under which it may be asked; token - that whoever asks must show, None
-    where only this machine can ask. Errors: NotADirectoryError.
+    Errors: NotADirectoryError.
     """
-    desk = Desk(folder)
-
-    @asynccontextmanager
-    async def lifespan(_: FastAPI) -> AsyncIterator[None]:
-        Thread(target=_warm, daemon=True).start()
-        yield
-        desk.tasks.stop_all()
-
     app = FastAPI(
         title="bladehold",
         version=version("bladehold"),
         docs_url=None,  # its pages would load scripts from the network
         redoc_url=None,
         openapi_url="/api/openapi.json",
-        lifespan=lifespan,
     )
-    app.state.desk = desk
+    app.state.desk = Desk(folder)
     app.include_router(data.router)
     app.include_router(pages.router)
     app.add_api_route("/static/charts.js", _charts, include_in_schema=False)
@@ -60,11 +49,10 @@ def create_app(folder: Path, hosts: Iterable[str] = OWN_NAMES, token: str | None
         app.add_exception_handler(kind, _told(status))
     app.add_exception_handler(RequestValidationError, _invalid)
     app.add_exception_handler(HTTPException, _http)
-    app.add_middleware(Guard, hosts=tuple(hosts), token=token)
     return app
 
 
-def _warm() -> None:
+def warm() -> None:
     """Load what the first look at a sheet needs while nobody waits for it."""
     from bladehold.sheet import parse_sheet, resolve
     from bladehold.sheet.starter import starter_text
@@ -72,6 +60,9 @@ def _warm() -> None:
 
     assess(resolve(parse_sheet(starter_text())))
     charts_script()
+    # What is loaded stays: going through it again and again would take a tenth of every answer.
+    gc.collect()
+    gc.freeze()
 
 
 @cache
@@ -126,7 +117,7 @@ def _said(request: Request, status: int, words: str) -> Response:
     if request.url.path.startswith("/api/"):
         return JSONResponse({"said": words}, status_code=status)
     title = _TITLES.get(status, "Something went wrong")
-    return pages.page(request.app.state.desk, "said.html", status=status, title=title, words=words)
+    return page("said.html", status=status, title=title, words=words)
 
 
 def _invalid(request: Request, error: Exception) -> Response:

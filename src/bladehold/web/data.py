@@ -12,8 +12,9 @@ from fastapi import APIRouter, Path, Query, Request
 from fastapi.responses import JSONResponse, StreamingResponse
 from pydantic import BaseModel, ConfigDict, Field
 
-from bladehold.report.data import as_json, cautions, check_rows
-from bladehold.web.desk import Desk
+from bladehold.report.data import as_json, check_rows
+from bladehold.web.desk import Desk, invented
+from bladehold.web.front import cautions
 from bladehold.web.jobs import RUNNING, Task
 from bladehold.web.look import Look
 from bladehold.web.pictures import CHARTS, picture
@@ -91,7 +92,7 @@ def plain(value: object) -> Any:
     return json.loads(as_json(value))
 
 
-def look_data(desk: Desk, look: Look) -> Numbers:
+def look_data(look: Look) -> Numbers:
     """Return a look as plain data: problems, or verdict, checks, loads and what is assumed."""
     from bladehold.report.data import load_rows
     from bladehold.study.words import verdict_sentence
@@ -102,7 +103,7 @@ def look_data(desk: Desk, look: Look) -> Numbers:
         "text": look.text,
         "problems": [vars(problem) for problem in look.problems],
         "form": [field_group(group) for group in look.form],
-        "cautions": desk.cautions(look),
+        "cautions": cautions(invented=invented(look)),
     }
     if found is None or look.build is None:
         return answer
@@ -140,8 +141,8 @@ def sheets(request: Request) -> Numbers:
     return {
         "folder": str(desk.shelf.folder),
         "sheets": [{"name": name, "at": f"/api/sheets/{name}"} for name in desk.shelf.names()],
-        "lines": desk.line_names(),
-        "cautions": desk.cautions(),
+        "lines": desk.shelf.line_names(),
+        "cautions": cautions(invented=False),
     }
 
 
@@ -159,7 +160,7 @@ def sheet(request: Request, name: Name) -> Numbers:
     """Return a saved sheet: its text, its mark, and what it gives."""
     desk = desk_of(request)
     stored = desk.shelf.read(name)
-    return {"mark": stored.mark, **look_data(desk, desk.saved(name))}
+    return {"mark": stored.mark, **look_data(desk.saved(name))}
 
 
 @router.put("/sheets/{name}", responses=_WRONG | _CHANGED)
@@ -179,7 +180,7 @@ def save(request: Request, name: Name, body: Saving) -> JSONResponse:
 def look(request: Request, name: Name, body: Typed) -> Numbers:
     """Return what a text gives that is not saved."""
     desk = desk_of(request)
-    return look_data(desk, desk.typed(name, body.text, body.values))
+    return look_data(desk.typed(name, body.text, body.values))
 
 
 @router.post("/sheets/{name}/advice", responses=_WRONG)
@@ -213,8 +214,8 @@ def compare(
     """Return saved sheets side by side."""
     from bladehold.report.compare import comparison_data
 
-    found, inputs, invented = desk_of(request).compared(sheet)
-    rows: Numbers = plain(comparison_data(found, inputs, invented=invented))
+    found, inputs, made_up = desk_of(request).compared(sheet)
+    rows: Numbers = plain(comparison_data(found, inputs, invented=made_up))
     return rows
 
 

@@ -13,7 +13,6 @@ from bladehold.quantity import QuantityError, read
 from bladehold.sheet import Build, SheetError
 from bladehold.sheet.problem import Problem
 from bladehold.study.remembered import Remembered
-from bladehold.study.words import CAUTIONS, INVENTED
 from bladehold.web.edit import with_values
 from bladehold.web.form import Field, Group
 from bladehold.web.jobs import Tasks
@@ -73,22 +72,6 @@ class Desk:
                 return look
             text = with_values(text, values)
         return self.looks.at(name, text)
-
-    def cautions(self, look: Look | None = None) -> list[str]:
-        """Return the cautions, after the remark that the data is invented, if it is."""
-        invented = look is not None and look.build is not None and look.build.invented
-        return [*([INVENTED] if invented else []), *CAUTIONS]
-
-    def line_names(self) -> list[str]:
-        """Return the names of the lists of propellers: other tables of the folder have other columns."""
-        found = []
-        for name in self.shelf.names("csv"):
-            try:
-                if "present_screw" in self.shelf.read(name).text:
-                    found.append(name)
-            except ValueError:
-                continue  # too large, or no text
-        return found
 
     def build(self, name: str) -> Build:
         """Return the build of a saved sheet. Errors: NoSheetError; SheetError."""
@@ -183,6 +166,11 @@ def _whole(what: str, value: object, low: int, high: int) -> int:
     if not re.fullmatch(r"\d{1,9}", text) or not low <= int(text) <= high:
         raise ValueError(f"{what}: read {text[:40]!r}: a whole number from {low} to {high} is wanted")
     return int(text)
+
+
+def invented(look: Look) -> bool:
+    """Return whether a sheet says that its data is made up."""
+    return look.build is not None and look.build.invented
 
 
 def fields_of(form: tuple[Group, ...]) -> Iterator[Field]:

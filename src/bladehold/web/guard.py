@@ -54,9 +54,9 @@ class Guard:
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Refuse a request, or hand it on."""
+        if scope["type"] == "lifespan":
+            await self._app(scope, receive, send)
         if scope["type"] != "http":
-            if scope["type"] == "lifespan":
-                await self._app(scope, receive, send)
             return
         refused = self._refusal(scope)
         if refused is not None:

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import json
-from importlib.metadata import version
 from typing import Annotated, Any
 from urllib.parse import quote
 
 from fastapi import APIRouter, Form, Query, Request, UploadFile
 from fastapi.responses import HTMLResponse, RedirectResponse, Response, StreamingResponse
-from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from bladehold.report.clevis_states import SIGNS
 from bladehold.report.terminal import state_of
@@ -22,7 +20,8 @@ from bladehold.study.words import (
     verdict_sentence,
 )
 from bladehold.web.data import Asking, begun, desk_of, follow
-from bladehold.web.desk import Desk, fields_of, numeric_keys, slider_of, sliders_of, sync_of
+from bladehold.web.desk import fields_of, invented, numeric_keys, slider_of, sliders_of, sync_of
+from bladehold.web.front import page, shelf_page
 from bladehold.web.jobs import BusyError
 from bladehold.web.look import Look
 from bladehold.web.pictures import CHARTS, section
@@ -30,30 +29,12 @@ from bladehold.web.pieces import advice_words, bar, margin_words, parts_of
 from bladehold.web.shelf import LARGEST
 
 router = APIRouter(include_in_schema=False)
-HTMX = "htmx-2.0.11.min.js"
 REPORTS = (
     ("html", "Report to read (one HTML file, works offline)"),
     ("pdf", "Report to print (PDF)"),
     ("xlsx", "All checks as a workbook (XLSX)"),
     ("csv", "All checks as a list (CSV)"),
 )
-_pages = Environment(
-    loader=PackageLoader("bladehold.web"), autoescape=True, undefined=StrictUndefined, trim_blocks=True
-)
-
-
-def page(desk: Desk, template: str, *, status: int = 200, **words: Any) -> HTMLResponse:
-    """Return a page made of a template."""
-    words = {
-        "here": "",
-        "said": "",
-        "data_at": "",
-        "htmx": HTMX,
-        "version": version("bladehold"),
-        "cautions": desk.cautions(words.get("look")),
-        **words,
-    }
-    return HTMLResponse(_pages.get_template(template).render(**words), status_code=status)
 
 
 def verdict_of(look: Look) -> dict[str, Any]:
@@ -81,23 +62,9 @@ def results_of(look: Look) -> dict[str, Any]:
 
 
 @router.get("/")
-def shelf(request: Request, said: str = "") -> HTMLResponse:
+def shelf(request: Request) -> HTMLResponse:
     """The sheets of the folder."""
-    return _shelf(desk_of(request))
-
-
-def _shelf(desk: Desk, said: str = "", status: int = 200) -> HTMLResponse:
-    return page(
-        desk,
-        "shelf.html",
-        status=status,
-        here="shelf",
-        data_at="/api/sheets",
-        said=said,
-        folder=desk.shelf.folder,
-        names=desk.shelf.names(),
-        lines=desk.line_names(),
-    )
+    return shelf_page(desk_of(request).shelf)
 
 
 @router.post("/sheets")
@@ -117,11 +84,11 @@ def make(
         name = name.strip() if name.strip().endswith(".toml") else f"{name.strip()}.toml"
         desk.shelf.add(name, text)
     except FileExistsError:
-        return _shelf(desk, f"There is a {name} already: choose another name.", 409)
+        return shelf_page(desk.shelf, f"There is a {name} already: choose another name.", 409)
     except UnicodeDecodeError:
-        return _shelf(desk, "The file is not text in UTF-8.", 422)
+        return shelf_page(desk.shelf, "The file is not text in UTF-8.", 422)
     except ValueError as error:
-        return _shelf(desk, str(error), 422)
+        return shelf_page(desk.shelf, str(error), 422)
     return RedirectResponse(f"/sheets/{quote(name)}", status_code=303)
 
 
@@ -134,8 +101,8 @@ def bench(request: Request, name: str) -> HTMLResponse:
     stored = desk.shelf.read(name)
     look = desk.looks.at(name, stored.text)
     return page(
-        desk,
         "workbench.html",
+        invented=invented(look),
         data_at=f"/api/sheets/{quote(name)}",
         stored=stored,
         charts=[(key, title) for key, (title, _) in CHARTS.items()],
@@ -152,7 +119,7 @@ def bench(request: Request, name: str) -> HTMLResponse:
 def card(request: Request, name: str) -> HTMLResponse:
     """How a sheet stands, in two lines."""
     desk = desk_of(request)
-    return page(desk, "card.html", **verdict_of(desk.saved(name)))
+    return page("card.html", **verdict_of(desk.saved(name)))
 
 
 Text = Annotated[str, Form(max_length=LARGEST)]
@@ -173,7 +140,7 @@ def look(
     """What follows the typing: results, and what form and text must say now."""
     desk = desk_of(request)
     found = desk.typed(name, text, _values(values))
-    answer = page(desk, "answer.html", sync=sync_of(found, seq), **results_of(found))
+    answer = page("answer.html", invented=invented(found), sync=sync_of(found, seq), **results_of(found))
     if found.found is None:
         answer.headers["HX-Reswap"] = "none"  # the last results stay, and are told to be of an earlier text
     return answer
@@ -192,7 +159,7 @@ def advice(request: Request, name: str, text: Text, values: Values = "{}") -> HT
         lines.append(f"Least change that is enough: {advice_words(several.enough)}.")
     if several.most is not None:
         lines.append(f"Helps most: {advice_words(several.most)}.")
-    return page(desk, "advice.html", lines=lines)
+    return page("advice.html", lines=lines)
 
 
 @router.post("/sheets/{name}/slider")
@@ -203,7 +170,7 @@ def slider(
     desk = desk_of(request)
     fields = {field.key: field for field in fields_of(desk.typed(name, text, {}).form)}
     found = slider_of(fields[key]) if key in fields else None
-    return HTMLResponse("") if found is None else page(desk, "slider.html", slider=found)
+    return HTMLResponse("") if found is None else page("slider.html", slider=found)
 
 
 @router.post("/sheets/{name}/try")
@@ -227,7 +194,7 @@ def attempt(request: Request, name: str, text: Text, tried: Values = "{}") -> HT
                     "saved": "not checked" if ghost is None else margin_words(ghost),
                 }
             )
-    return page(desk, "tried.html", tried=found, rows=rows, **verdict_of(found))
+    return page("tried.html", invented=invented(found), tried=found, rows=rows, **verdict_of(found))
 
 
 @router.get("/compare")
@@ -273,7 +240,6 @@ def compare(
             }
     query = "&".join(f"sheet={quote(name)}" for name in chosen)
     return page(
-        desk,
         "compare.html",
         here="compare",
         names=desk.shelf.names(),
@@ -297,16 +263,14 @@ def lines(request: Request, name: str, base: str = "") -> HTMLResponse:
             problems = error.problems
     at = f"/api/lines/{quote(name)}?base={quote(base)}" if base else ""
     names = desk.shelf.names()
-    return page(
-        desk, "lines.html", name=name, base=base, names=names, problems=problems, printed=table, data_at=at
-    )
+    return page("lines.html", name=name, base=base, names=names, problems=problems, printed=table, data_at=at)
 
 
 @router.get("/tasks")
 def tasks(request: Request) -> HTMLResponse:
     """What was asked."""
     desk = desk_of(request)
-    return page(desk, "tasks.html", here="tasks", tasks=desk.tasks.all(), data_at="/api/tasks")
+    return page("tasks.html", here="tasks", tasks=desk.tasks.all(), data_at="/api/tasks")
 
 
 @router.post("/tasks")
@@ -340,9 +304,9 @@ def ask(
         one = begun(desk, wanted)
     except SheetError as error:
         said = "; ".join(str(problem) for problem in error.problems)
-        return page(desk, "tasks.html", status=422, here="tasks", tasks=desk.tasks.all(), said=said)
+        return page("tasks.html", status=422, here="tasks", tasks=desk.tasks.all(), said=said)
     except (BusyError, ValueError) as error:
-        return page(desk, "tasks.html", status=422, here="tasks", tasks=desk.tasks.all(), said=str(error))
+        return page("tasks.html", status=422, here="tasks", tasks=desk.tasks.all(), said=str(error))
     return RedirectResponse(f"/tasks/{one.ident}", status_code=303)
 
 
@@ -352,7 +316,6 @@ def task(request: Request, ident: str) -> HTMLResponse:
     desk = desk_of(request)
     one = desk.tasks.one(ident)
     return page(
-        desk,
         "task.html",
         task=one,
         result=desk.tasks.result(one),

@@ -66,6 +66,17 @@ class Shelf:
         found = (path.name for path in self.folder.iterdir() if path.suffix.lower() == f".{ending}")
         return sorted(name for name in found if self._is_ours(name))
 
+    def line_names(self) -> list[str]:
+        """Return the names of the lists of propellers: other tables of the folder have other columns."""
+        found = []
+        for name in self.names("csv"):
+            try:
+                if "present_screw" in self.read(name).text:
+                    found.append(name)
+            except ValueError:
+                continue  # too large, or no text
+        return found
+
     def path(self, name: str) -> Path:
         """Return the path of a file of the folder. Errors: NoSheetError for any other name."""
         if not self._is_ours(name) or not (self.folder / name).is_file():
