@@ -122,7 +122,7 @@ def test_modules_are_short():
 FORBIDDEN = {
     "a path of one machine": re.compile(r"(?<![\w.])/(?:work|tmp|root|home|Users|opt)/"),
     "a package registry": re.compile(r"(?:pypi|pythonhosted|npmjs|debian|crates|conda)\.(?:org|com|io)\b"),
-    "an address on the network": re.compile(r"(?:https?|file)://(?!www\.w3\.org/)"),
+    "an address on the network": re.compile(r"(?:https?|file)://(?!www\.w3\.org/|127\.0\.0\.1|\{)"),
 }
 
 

@@ -8,6 +8,7 @@ from itertools import pairwise
 from typing import Any
 
 import tomlkit
+from pydantic.fields import FieldInfo
 from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import AoT, Item, Table
 
@@ -15,6 +16,7 @@ from bladehold.sheet.reader import plain_types
 from bladehold.sheet.sheet import section_at
 
 _PART = re.compile(r"([a-z_]{1,60})(?:\[(\d{1,4})\])?")
+_PLAIN = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?")
 KeyPath = tuple[str | int, ...]
 
 
@@ -49,26 +51,21 @@ def value_of(path: KeyPath, typed: str) -> Any:
     """
     section = section_at(path[:-1])
     assert section is not None
-    kinds = plain_types(section.fields_by_key()[str(path[-1])].annotation)
+    field = section.fields_by_key()[str(path[-1])]
+    kinds = plain_types(field.annotation)
     if typed in {"true", "false"} and bool in kinds:
         return typed == "true"
-    if re.fullmatch(r"[+-]?\d{1,18}", typed) and int in kinds:
+    if int in kinds and re.fullmatch(r"[+-]?[0-9]{1,18}", typed):
         return int(typed)
-    if float in kinds or _takes_ratio(path):
-        try:
-            number = float(typed)
-        except ValueError:
-            return typed
-        return number if re.fullmatch(r"[0-9.eE+-]+", typed) else typed
-    return typed
+    if str in kinds or not _PLAIN.fullmatch(typed) or not _is_ratio(field):
+        return typed
+    return float(typed)
 
 
-def _takes_ratio(path: KeyPath) -> bool:
-    section = section_at(path[:-1])
-    assert section is not None
-    extra = section.fields_by_key()[str(path[-1])].json_schema_extra
-    example = str(extra.get("example", "")) if isinstance(extra, dict) else ""
-    return bool(re.fullmatch(r"\d+(\.\d+)?", example))
+def _is_ratio(field: FieldInfo) -> bool:
+    """Whether a field takes plain numbers: then its example is one."""
+    extra = field.json_schema_extra
+    return isinstance(extra, dict) and bool(_PLAIN.fullmatch(str(extra.get("example", ""))))
 
 
 def with_values(text: str, typed: Mapping[str, str]) -> str:
@@ -104,11 +101,11 @@ def _put(document: Any, path: KeyPath, value: str, key: str) -> None:
         table.pop(name, None)
         return
     new = value_of(path, value)
-    if name in table and table[name] == new and type(table[name].unwrap()) is type(new):
-        return
     if name in table:  # keep what is said about the value in its line
         item, old = tomlkit.item(new), table.value.item(name)
         if isinstance(old, Item):
+            if old.unwrap() == new and type(old.unwrap()) is type(new):
+                return
             item.trivia.comment, item.trivia.comment_ws = old.trivia.comment, old.trivia.comment_ws
         table[name] = item
     else:

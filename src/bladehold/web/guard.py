@@ -36,10 +36,6 @@ _HEADERS = {
 }
 
 
-class TooLargeError(Exception):
-    """A request with more bytes than are taken."""
-
-
 class Guard:
     """The outermost layer of the application.
 
@@ -63,10 +59,12 @@ class Guard:
             await refused(scope, receive, _with_headers(send)[0])
             return
         guarded, begun = _with_headers(send)
-        try:
-            await self._app(scope, _counted(receive), guarded)
-        except TooLargeError:
+        taken = await _taken(receive) if scope["method"] not in {"GET", "HEAD"} else []
+        if taken is None:
             await _said(413, f"more than {LARGEST} bytes were sent")(scope, receive, guarded)
+            return
+        try:
+            await self._app(scope, _again(taken, receive), guarded)
         except Exception:
             # A fault of the program: told as one, its trace on the server's own terminal only.
             _log.exception("%s %s", scope["method"], scope["path"])
@@ -133,19 +131,29 @@ def _said(status: int, words: str) -> PlainTextResponse:
     return PlainTextResponse(f"bladehold: {words}\n", status_code=status)
 
 
-def _counted(receive: Receive) -> Receive:
-    """Bytes of a request counted as they come, for senders that do not say how many there are."""
-    taken = 0
-
-    async def counting() -> Message:
-        nonlocal taken
+async def _taken(receive: Receive) -> list[Message] | None:
+    """The whole of a request, None for more than is taken, whether its sender says how much or not."""
+    found: list[Message] = []
+    size = 0
+    while True:
         message = await receive()
-        taken += len(message.get("body", b""))
-        if taken > LARGEST:
-            raise TooLargeError
-        return message
+        found.append(message)
+        size += len(message.get("body", b""))
+        if size > LARGEST:
+            return None
+        if not message.get("more_body", False):
+            return found
 
-    return counting
+
+def _again(taken: list[Message], receive: Receive) -> Receive:
+    """What was taken handed on, and then what comes after it."""
+    waiting = iter(taken)
+
+    async def replayed() -> Message:
+        message = next(waiting, None)
+        return await receive() if message is None else message
+
+    return replayed
 
 
 def _with_headers(send: Send) -> tuple[Send, Callable[[], bool]]:
