@@ -27,6 +27,10 @@ def folder(tmp_path):
     shelf.mkdir()
     for path in [*EXAMPLES.glob("*.toml"), *EXAMPLES.glob("*.csv")]:
         shutil.copy(path, shelf)
+    line = shelf / "ostrel_line.csv"  # two of its propellers: each takes a second
+    rows = line.read_text(encoding="utf-8").splitlines()
+    few = [row for row in rows if not row.startswith("OW-") or row.startswith(("OW-18F", "OW-20F"))]
+    line.write_text("\n".join(few) + "\n", encoding="utf-8")
     return shelf
 
 

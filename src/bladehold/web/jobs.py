@@ -9,6 +9,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -141,8 +142,8 @@ class Tasks:
         began = time.monotonic()
         assert process.stdin is not None and process.stdout is not None
         try:
-            process.stdin.write(json.dumps(request))
-            process.stdin.close()
+            with suppress(BrokenPipeError), process.stdin as told:
+                told.write(json.dumps(request))
             for line in process.stdout:
                 self._heard(task, json.loads(line), time.monotonic() - began)
             process.wait(_PATIENCE)
@@ -166,6 +167,8 @@ class Tasks:
             task.state, task.why = REFUSED, str(words["refused"])
         else:
             task.done, task.of = int(words["done"]), int(words["of"])
+        if task.state != RUNNING:
+            self._write(task)
 
     def _path(self, task: Task, what: str) -> Path:
         return self._shelf.kept("results") / f"{task.ident}.{what}.json"

@@ -252,18 +252,23 @@ def compare(
 
 @router.get("/lines/{name}")
 def lines(request: Request, name: str, base: str = "") -> HTMLResponse:
-    """The screws that a list of propellers needs."""
+    """A list of propellers, and the sheet that they are built like."""
     desk = desk_of(request)
     desk.shelf.path(name)
-    problems, table = [], ""
-    if base:
-        try:
-            table = desk.range_table(name, base)
-        except SheetError as error:
-            problems = error.problems
     at = f"/api/lines/{quote(name)}?base={quote(base)}" if base else ""
-    names = desk.shelf.names()
-    return page("lines.html", name=name, base=base, names=names, problems=problems, printed=table, data_at=at)
+    return page("lines.html", name=name, base=base, names=desk.shelf.names(), data_at=at)
+
+
+@router.get("/lines/{name}/found")
+def lines_found(request: Request, name: str, base: str) -> HTMLResponse:
+    """The screws that a list of propellers needs."""
+    problems, table = [], ""
+    try:
+        table = desk_of(request).range_table(name, base)
+    except SheetError as error:
+        problems = error.problems
+    at = f"/api/lines/{quote(name)}?base={quote(base)}"
+    return page("lines_found.html", problems=problems, printed=table, data_at=at)
 
 
 @router.get("/tasks")

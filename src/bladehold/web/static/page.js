@@ -289,7 +289,9 @@ if (running) {
 }
 
 // Charts of pages that are finished.
-for (const place of all("[data-chart]")) {
+const finished = (from) => all("[data-chart]", from).forEach((place) => {
   fetch(place.dataset.chart).then((answer) => answer.json()).then((found) => draw(place, found.charts[Number(place.dataset.place ?? 0)])).catch(() => say(place, "the chart could not be drawn"));
-}
+});
+finished(document);
+document.body.addEventListener("htmx:afterSwap", (event) => finished(event.detail.target));
 })();
