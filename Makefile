@@ -72,6 +72,7 @@ demo: $(RUN)
 	@echo; echo 'The chart is in out/ostrel_line.html. Commands of your own: $(BIN)/bladehold --help'
 
 test: lint
+	@$(BIN)/python tools/browser.py
 	$(BIN)/pytest
 
 lint: $(DEV)

@@ -26,6 +26,11 @@ const draw = async (place, chart) => {
   const embed = await charts();
   const board = document.createElement("div");
   await embed(board, chart, { renderer: "svg", actions: false, ast: true, logLevel: 1, defaultStyle: false, tooltip: { disableDefaultStyle: true } });
+  // Its hundreds of marks are no text: the picture has one name, and the numbers stand in tables.
+  const picture = one("svg", board);
+  for (const mark of all("[role], [aria-roledescription]", picture)) for (const name of ["role", "aria-label", "aria-roledescription"]) mark.removeAttribute(name);
+  picture.setAttribute("role", "img");
+  picture.setAttribute("aria-label", place.getAttribute("aria-label"));
   place.replaceChildren(board);
 };
 const say = (place, words) => {
