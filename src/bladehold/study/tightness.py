@@ -7,6 +7,7 @@ told and set aside, so that the rest is still answered: no construction can mend
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import asdict, dataclass, replace
 from typing import Any
@@ -72,6 +73,11 @@ class Way:
     def width(self) -> float:
         """The wider of the two ways of setting."""
         return max(self.torque_width, self.pull_width)
+
+    @property
+    def torque_middle(self) -> float:
+        """The torque that is as many times above the least as it is below the greatest, N*m."""
+        return math.sqrt(self.torque_least * self.torque_greatest)
 
 
 @dataclass(frozen=True)
