@@ -35,7 +35,20 @@ _HEAD = """\
 <style>body {{ background: #ffffff; }} #vis svg.marks {{ max-width: 100%; height: auto; }}</style>
 """
 # Scaled by the browser, and without the menu, which would lead to the network.
-_EMBED = {"renderer": "svg", "actions": False}
+EMBED = {"renderer": "svg", "actions": False}
+
+
+def script_safe(data: Any) -> str:
+    """Return data as JSON that may stand inside a script element."""
+    return json.dumps(data, cls=_ScriptSafe)
+
+
+def chart_library() -> str:
+    """Return the script that draws charts in a page without a network, as it goes into every chart's HTML."""
+    import vl_convert
+    from altair.utils._importers import vl_version_for_vl_convert
+
+    return str(vl_convert.javascript_bundle(vl_version=vl_version_for_vl_convert()))
 
 
 class _ScriptSafe(json.JSONEncoder):
@@ -49,7 +62,7 @@ class _ScriptSafe(json.JSONEncoder):
 def render(chart: Any, kind: str) -> bytes:
     """Return a chart as a file of one of FORMATS; the HTML works without a network."""
     if kind == "html":
-        page: str = chart.to_html(inline=True, json_kwds={"cls": _ScriptSafe}, embed_options=_EMBED)
+        page: str = chart.to_html(inline=True, json_kwds={"cls": _ScriptSafe}, embed_options=EMBED)
         head = _HEAD.format(title=escape(_title_of(chart)))
         return page.replace("<html>", '<html lang="en">', 1).replace("<head>\n", head, 1).encode()
     import vl_convert
