@@ -11,7 +11,20 @@ from typing import Annotated
 
 import typer
 
-from bladehold.cli import blade, calibrate, chance, compare, flying, joint, limit, rotor, scan, size, sweep
+from bladehold.cli import (
+    blade,
+    calibrate,
+    chance,
+    compare,
+    flying,
+    joint,
+    limit,
+    report,
+    rotor,
+    scan,
+    size,
+    sweep,
+)
 from bladehold.cli import range as range_command
 from bladehold.cli.common import (
     FAILS,
@@ -131,6 +144,7 @@ flying.register(app)
 joint.register(app)
 limit.register(app)
 range_command.register(app)
+report.register(app)
 rotor.register(app)
 scan.register(app)
 size.register(app)

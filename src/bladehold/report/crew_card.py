@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bladehold.report.data import cautions
-from bladehold.report.document import Block, Card, Points, Table, Words, table
+from bladehold.report.document import Block, Card, Part, Points, Table, Words, table
 from bladehold.report.joint import window
 from bladehold.report.joint_words import celsius, crew_sentence, serving, tightness_sentence
 from bladehold.report.life import count_words
@@ -23,10 +23,10 @@ ORDER = (
 )
 UNSOURCED = "Order and rounds: common practice, no source."
 NEVER = (
-    "Never a screw or nut of another thread, class or length than the one written here.",
-    "Never a torque above its range: the screw yields or the blade no longer moves as it must.",
-    "Never oil, grease or thread lock where this card says otherwise: the same torque then clamps differently.",
-    "Never fly past the hours at which a part goes, nor with a part that was not looked at in time.",
+    "Never a screw or nut of another thread, class or length.",
+    "Never a torque above its range.",
+    "Never oil, grease or thread lock but as written: the same torque then clamps differently.",
+    "Never a part past its hours, or not looked at in time.",
 )
 
 
@@ -39,14 +39,17 @@ def card_of(found: Dossier) -> Card:
         if weak.margin < 0.0
         else ""
     )
-    parts = (
-        ("Tighten in this order", _tightening(found)),
-        ("Pivot: set so tight", _pivot(found)),
-        ("What to do, and if it cannot be met", _otherwise(found)),
-        ("Look at, and replace", _looking(found)),
-        ("Never, and beware", (Points((*NEVER, *cautions(invented=found.build.invented)[:-1]), "caution"),)),
+    invented = cautions(invented=found.build.invented)
+    rows = (
+        (Part("Tighten in this order", _tightening(found)),),
+        (
+            Part("Set the pivot so tight", _pivot(found)),
+            Part("What to do, and if it fails", _otherwise(found)),
+        ),
+        (Part("Look at, and replace, after hours of flight", _looking(found)),),
+        (Part("Never, and beware", (Points((*NEVER, *invented[:-1]), "caution"),)),),
     )
-    return Card("Workshop card: blade retention", stop, parts)
+    return Card("Workshop card: blade retention", stop, rows)
 
 
 def _tightening(found: Dossier) -> tuple[Block, ...]:
@@ -99,8 +102,8 @@ def _pivot(found: Dossier) -> tuple[Block, ...]:
     return (
         windows_table(found),
         Words(
-            "Pull: a spring balance at the blade tip, square to the blade, read as the blade just moves. Set at "
-            "one of these temperatures it serves at all others, for a year."
+            "Pull: spring balance at the tip, square to the blade, read as it just moves. Set at one of "
+            "these temperatures it serves at all others, for a year."
         ),
     )
 
@@ -130,8 +133,8 @@ def _otherwise(found: Dossier) -> tuple[Block, ...]:
     lines = [f"{said[:1].upper()}{said[1:]}"]
     if tight is not None:
         lines.append(
-            "Pull too small: tighten, within the torque. Too great: loosen and set anew. Blades of one rotor "
-            "differ, or neither helps: do not fly."
+            "Pull too small: tighten, within the torque. Too great: loosen, set anew. Neither helps, or the "
+            "blades differ: do not fly."
         )
         best = tight.best_by_torque if tight.best_by_torque.torque_width >= 1.0 else tight.best_by_pull
         if best is not tight.as_built and best.width >= 1.0 and tight.governing is not None:
@@ -156,4 +159,3 @@ def _looking(found: Dossier) -> tuple[Block, ...]:
     words += [f"No life is known of: {', '.join(open_)}."] if open_ else []
     heads = ("part", "look every", "replace after", "that is flights")
     return table("Hours of flight", heads, rows, (1, 2, 3)), Words(" ".join(words))
-

@@ -1,4 +1,4 @@
-"""The document about one build, as HTML and PDF alike have it: sections of words, tables, pictures, in order."""
+"""The document about one build, as HTML and PDF alike have it: words, tables and pictures by section."""
 
 from __future__ import annotations
 
@@ -76,20 +76,28 @@ class Section:
 
 
 @dataclass(frozen=True)
+class Part:
+    """Blocks under a heading of the card."""
+
+    title: str
+    blocks: tuple[Block, ...]
+
+
+@dataclass(frozen=True)
 class Card:
-    """What hangs on the workshop wall: stop - why it must not fly, "" where nothing forbids; the rest, in
-    order, blocks under headings.
+    """What hangs on the workshop wall: stop - why it must not fly, "" where nothing forbids; rows - of parts
+    that stand side by side where there is room.
     """
 
     title: str
     stop: str
-    parts: tuple[tuple[str, tuple[Block, ...]], ...]
+    rows: tuple[tuple[Part, ...], ...]
 
 
 @dataclass(frozen=True)
 class Document:
-    """title; line - version, day and digest in one; digest - of the sheet; sections, in order; card - with the
-    key of the section that it stands in.
+    """title; line - version, day and digest in one; digest - of the sheet; sections, in order; card - that
+    stands in the section CARD_KEY.
     """
 
     title: str

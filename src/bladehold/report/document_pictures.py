@@ -30,7 +30,7 @@ def pictures_of(found: Dossier) -> list[Picture]:
     drawn = Picture(
         SECTION,
         "The joint in section and plan, to scale",
-        ("Loads are those of the check that governs; each part is shaded and signed by its smallest margin.",),
+        ("Loads are those of the check that governs; parts are shaded and signed by their margins.",),
         drawing=clevis_svg(found.assessment),
     )
     return [drawn, *(_chart(key, title, make(), found) for key, title, make in _charts(found))]
@@ -86,6 +86,6 @@ def svg_of(picture: Picture) -> str:
     if picture.drawing:
         return picture.drawing
     text = render(_Ready(picture.chart or {}), "svg").decode()
-    # The renderer counts its clips on from chart to chart; a document must not depend on what was drawn before.
+    # The renderer counts its clips on from chart to chart; what was drawn before must not show.
     names = {name: f"clip{place}" for place, name in enumerate(dict.fromkeys(_CLIP.findall(text)))}
     return _CLIP.sub(lambda match: names[match[0]], text)

@@ -188,8 +188,8 @@ def _lives(found: Dossier) -> Iterator[Block]:
         )
         for one in life.keeping
     ]
-    heads = ("part", "looked at every", "goes after", "flights")
-    yield table("Inspection plan, hours of flight", heads, kept, (1, 2, 3))
+    plan = ("part", "looked at every", "goes after", "flights")
+    yield table("Inspection plan, hours of flight", plan, kept, (1, 2, 3))
     yield Points(tuple(life_words.rules_of(life)))
     levers = [(one.change, life_words.times_words(one.ratio)) for one in life.levers]
     if levers:
@@ -233,7 +233,11 @@ def _tightness(found: Dossier) -> Iterator[Block]:
     yield windows_table(found)
     bounds = [("at least: the blade does not flop", f"{tight.least_moment:.3g}", "")]
     for bound in tight.bounds:
-        word = "in force" if bound.name == tight.governing else ("" if bound.possible else "no tightness gives it")
+        word = (
+            "in force"
+            if bound.name == tight.governing
+            else ("" if bound.possible else "no tightness gives it")
+        )
         bounds.append((f"at most: {bound.name}", f"{bound.moment:.3g}", word))
     yield table("Friction moment of the pivot", ("bound", "N·m", "remark"), bounds, (1,))
     ways = [
@@ -267,14 +271,17 @@ def _remarks(found: Dossier) -> Iterator[Block]:
     doubts = [*unconfirmed(found.assessment.checks), *unconfirmed_sources(found.joint)]
     lines = [
         *(f"Note on the sheet: {text}" for text in found.build.notes),
-        *(f"Range or remark: {text}" for text in dict.fromkeys([*remarks(found.joint), *found.blade.breaches])),
+        *(
+            f"Range or remark: {text}"
+            for text in dict.fromkeys([*remarks(found.joint), *found.blade.breaches])
+        ),
         *(f"Unconfirmed: {text}" for text in dict.fromkeys(doubts)),
     ]
     yield from points(lines)
 
 
 def _sources(found: Dossier) -> Iterator[Block]:
-    yield Words("Only what this report rests on. Unconfirmed figures are assumptions until somebody reads them up.")
+    yield Words("Only what this report rests on. Unconfirmed figures are assumptions until read up.")
     rows = [(one.text, one.meaning, _some(one.rests)) for one in found.sources]
     tones = ["little" if one.unconfirmed else "" for one in found.sources]
     yield table("Sources, unconfirmed ones last", ("source", "how surely", "rests on it"), rows, (), tones)
@@ -296,9 +303,9 @@ def _again(found: Dossier) -> Iterator[Block]:
     ]
     yield table("Where this comes from", ("what", "value"), rows)
     yield Words(
-        "Save the sheet as printed above under my.toml; its SHA-256 must be the one above. With this version of "
-        "the program, SOURCE_DATE_EPOCH set to the day above, in seconds, and this line the same report comes "
-        "again:"
+        "Save the sheet as printed above under my.toml; its SHA-256 must be the one above. With this version "
+        "of the program this line gives the same report again:"
     )
-    yield Listing("bladehold report my.toml --out my.html --out my.pdf --out my.xlsx", "command")
-
+    day = origin.stated.isoformat()
+    command = f"bladehold report my.toml --date {day} --out my.html --out my.pdf --out my.xlsx"
+    yield Listing(command, "command")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from bladehold.report.chart_frame import MARK, ROW, beside, inline
@@ -11,6 +12,7 @@ from bladehold.report.joint_charts import WIDTH, framed_of
 from bladehold.report.terminal import state_of
 from bladehold.study.assess import Assessment
 from bladehold.study.checks import FATIGUE
+from bladehold.study.record import Check
 
 if TYPE_CHECKING:
     import altair
@@ -61,17 +63,16 @@ def margin_chart(found: Assessment) -> altair.VConcatChart:
     return framed_of(alt.vconcat(chart), "smallest margin of every part", notes, found.build, ())
 
 
-def _rows(found: Assessment) -> Any:
+def _rows(found: Assessment) -> Iterator[dict[str, Any]]:
     """The weakest check of every part, and its weakest of fatigue, in the order of the weakest parts."""
     worst = found.by_part()
-    tired: dict[str, Any] = {}
-    for check in found.checks:
-        if check.level == FATIGUE:
-            tired.setdefault(check.part, check)
+    tired: dict[str, Check] = {}
+    for one in found.checks:
+        if one.level == FATIGUE:
+            tired.setdefault(one.part, one)
     for part in dict.fromkeys([*worst, *tired]):
-        for kind, check in ((STRENGTH, worst.get(part)), (FATIGUE, tired.get(part))):
-            if check is None:
-                continue
+        both = ((STRENGTH, worst.get(part)), (FATIGUE, tired.get(part)))
+        for kind, check in ((kind, one) for kind, one in both if one is not None):
             at = min(check.margin, _FARTHEST) if math.isfinite(check.margin) else _FARTHEST
             state, _ = STATES[state_of(check.margin, found.build.policy.marginal)]
             number = f"{check.margin:+.2f}" if math.isfinite(check.margin) else "no damage"

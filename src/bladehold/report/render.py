@@ -45,10 +45,12 @@ def script_safe(data: Any) -> str:
 
 def chart_library() -> str:
     """Return the script that draws charts in a page without a network, as it goes into every chart's HTML."""
+    import altair
     import vl_convert
-    from altair.utils._importers import vl_version_for_vl_convert
 
-    return str(vl_convert.javascript_bundle(vl_version=vl_version_for_vl_convert()))
+    line = ".".join(altair.SCHEMA_VERSION.removeprefix("v").split(".")[:2])
+    # None is the whole library, which its types leave out.
+    return str(vl_convert.javascript_bundle(None, vl_version=line))  # type: ignore[arg-type]
 
 
 class _ScriptSafe(json.JSONEncoder):

@@ -25,7 +25,11 @@ from bladehold.study.sources import Source, sources_of
 
 Answer = TypeVar("Answer")
 
-DRIVE, ENVELOPE, TIGHTNESS = "motor and battery", "margins over speed and load factor", "tightness of the pivot"
+DRIVE, ENVELOPE, TIGHTNESS = (
+    "motor and battery",
+    "margins over speed and load factor",
+    "tightness of the pivot",
+)
 
 
 @dataclass(frozen=True)
@@ -86,17 +90,17 @@ class Dossier:
 
     @property
     def holds(self) -> bool:
-        """Whether every check of strength holds: what the exit code of the command says, as `check` has it."""
+        """Whether every check of strength holds, as `check` has it."""
         return self.assessment.holds
 
 
 def gather(sheet: Sheet, build: Build, text: str, stated: date, folder: Path = Path()) -> Dossier:
     """Ask everything about one build.
 
-    Arguments: sheet, and the build it resolves to; text - that the sheet was read from; stated - the day that
-    the dossier carries; folder - in which files that the sheet names are looked for. Returns Dossier.
-    Errors: ValueError from the rotor when a thrust cannot be reached; BalanceError from the blade; OSError for
-    a file of the sheet that is gone meanwhile.
+    Arguments: sheet, and the build it resolves to; text - that the sheet was read from; stated - the day
+    that the dossier carries; folder - in which files that the sheet names are looked for. Returns Dossier.
+    Errors: ValueError from the rotor when a thrust cannot be reached; BalanceError from the blade; OSError
+    for a file of the sheet that is gone meanwhile.
     """
     blade = blade_answer(build)
     joint = joint_answer(build, blade)
@@ -133,9 +137,7 @@ def origin_of(sheet: Sheet, text: str, stated: date, folder: Path = Path()) -> O
     return Origin(version("bladehold"), plain, sha256(plain.encode()).hexdigest(), files, stated)
 
 
-def _asked(
-    what: str, ask: Callable[[Build], Answer], build: Build, missing: list[Missing]
-) -> Answer | None:
+def _asked(what: str, ask: Callable[[Build], Answer], build: Build, missing: list[Missing]) -> Answer | None:
     """The answer, or None and on record why there is none."""
     try:
         return ask(build)

@@ -1,4 +1,4 @@
-"""How tight the pivot may be set at the temperature at which it is set: the window as built, by temperature."""
+"""How tight the pivot may be set, as built, by the temperature at which it is set."""
 
 from __future__ import annotations
 
@@ -15,13 +15,15 @@ _STEPS, _MOST = (10.0, 20.0, 50.0), 5  # K between the rows, and of rows between
 
 @dataclass(frozen=True)
 class SettingWindow:
-    """temperature - K, at which the pivot is set; way - the window as built, that serves at all others too."""
+    """temperature - K, at which the pivot is set; way - the window as built, which serves at all others."""
 
     temperature: float
     way: Way
 
 
-def setting_windows(build: Build, folds: Folding | None, found: Tightness | None) -> tuple[SettingWindow, ...]:
+def setting_windows(
+    build: Build, folds: Folding | None, found: Tightness | None
+) -> tuple[SettingWindow, ...]:
     """Return the windows of the pivot as built, for settings from the coldest to the warmest of its flying.
 
     Arguments: build; folds - its folding; found - its tightness as the sheet sets it. Returns one window for

@@ -1,4 +1,4 @@
-"""The sources an answer rests on: of its formulas, curves, facts, factors, and of the table rows in the build."""
+"""The sources an answer rests on: of its formulas, curves, facts and factors, and of its table rows."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ class Source:
 
 
 def sources_of(joint: JointAnswer) -> tuple[Source, ...]:
-    """Return every source that the answers about a joint rest on, those unconfirmed last, each once a mark."""
+    """Return every source that the answers about a joint rest on, each once a mark, unconfirmed ones last."""
     found: dict[str, dict[str, dict[str, None]]] = {}
     for text, mark, rests in _named(joint):
         if text.strip():
@@ -77,5 +77,3 @@ def _rows(value: object, path: str) -> Iterator[tuple[str, str, str]]:
             yield where.source, where.mark, f"{path} ({group.replace('_', ' ')})"
         for field in fields(value):
             yield from _rows(getattr(value, field.name), f"{path}.{field.name}".lstrip("."))
-
-
