@@ -24,7 +24,7 @@ ORDER = (
 UNSOURCED = "Order and rounds: common practice, no source."
 NEVER = (
     "Never a screw or nut of another thread, class or length.",
-    "Never a torque above its range.",
+    "Never a torque above the one written.",
     "Never oil, grease or thread lock but as written: the same torque then clamps differently.",
     "Never a part past its hours, or not looked at in time.",
 )
@@ -133,8 +133,8 @@ def _otherwise(found: Dossier) -> tuple[Block, ...]:
     lines = [f"{said[:1].upper()}{said[1:]}"]
     if tight is not None:
         lines.append(
-            "Pull too small: tighten, within the torque. Too great: loosen, set anew. Neither helps, or the "
-            "blades differ: do not fly."
+            f"Pull too small: tighten{', within the torque' if tight.as_built.torque_width >= 1.0 else ''}. "
+            "Too great: loosen, set anew. Neither helps, or the blades differ: do not fly."
         )
         best = tight.best_by_torque if tight.best_by_torque.torque_width >= 1.0 else tight.best_by_pull
         if best is not tight.as_built and best.width >= 1.0 and tight.governing is not None:

@@ -44,7 +44,7 @@ class Table:
         return self.tones[place] if self.tones else ""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Picture:
     """A chart (Vega-Lite, plain data) or a drawing (SVG text): key - a name for anchors; notes - below it."""
 

@@ -27,15 +27,15 @@ def _margins(caption: str, checks: Iterable[Check], found: Assessment) -> Table:
     rows = [
         (
             check.part,
+            margin_words(check.margin, least),
             f"{check.mode} ({check.level})",
             check.condition,
-            margin_words(check.margin, least),
             check.advice,
         )
         for check in listed
     ]
-    heads = ("part", "how it fails", "in", "margin", "what helps")
-    return table(caption, heads, rows, (3,), _tones(listed, least))
+    heads = ("part", "margin", "how it fails", "in", "what helps")
+    return table(caption, heads, rows, (1,), _tones(listed, least))
 
 
 def _tones(checks: tuple[Check, ...], least: float) -> list[str]:
@@ -47,17 +47,17 @@ def _numbers(found: Assessment) -> Table:
     rows = [
         (
             check.key,
-            check.condition,
             margin_words(check.margin, least),
+            check.condition,
             shown(check.demand, check.unit),
             f"{check.factor:.3g}",
             shown(check.capacity, check.unit),
         )
         for check in found.checks
     ]
-    heads = ("check", "in", "margin", "demand", "factor", "capacity")
+    heads = ("check", "margin", "in", "demand", "factor", "capacity")
     caption = "All checks, weakest first; margin = capacity / (factor x demand) - 1"
-    return table(caption, heads, rows, (2, 3, 4, 5), _tones(found.checks, least))
+    return table(caption, heads, rows, (1, 3, 4, 5), _tones(found.checks, least))
 
 
 def _derivations(found: Assessment) -> Table:

@@ -29,7 +29,7 @@ from bladehold.study.words import CAUTIONS
 _VIEW = re.compile(r'viewBox="[\d.-]+ [\d.-]+ ([\d.]+) ([\d.]+)"')
 _LONG_WORD = re.compile(r"(\S{18})(?=\S{6})")
 _BREAK = "\u200b"  # a place where a word may be broken
-_WIDE, _HIGH, _SCALE = 493.0, 560.0, 0.62  # points: of the page's body, of a picture, for a pixel of a chart
+_WIDE, _HIGH, _SCALE = 493.0, 560.0, 0.6  # points: of the page's body, of a picture, for a pixel of a chart
 _LETTERS, _LONGEST = 128, 22  # of a line across a table; of a word that is not broken
 
 

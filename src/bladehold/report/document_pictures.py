@@ -5,9 +5,10 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Callable, Iterator
+from functools import lru_cache
 from typing import Any
 
-from bladehold.report.blade_charts import frequency_chart, turn_chart
+from bladehold.report.blade_charts import assumed_of_blade, frequency_chart, turn_chart
 from bladehold.report.chart_frame import NOTES, caution, ranges_left
 from bladehold.report.clevis_drawing import clevis_svg
 from bladehold.report.document import Picture
@@ -66,7 +67,7 @@ def _said_elsewhere(found: Dossier) -> set[str]:
     build, loads = found.build, found.assessment.loads
     ranges = ranges_left([*loads.breaches, *found.blade.breaches])
     lives = (f"! {text}" for text in life_remarks(found.joint))
-    return {*assumed_sentences(build), *ranges, *lives, caution(build.invented)}
+    return {*assumed_sentences(build), *assumed_of_blade(build), *ranges, *lives, caution(build.invented)}
 
 
 class _Ready:
@@ -81,8 +82,9 @@ class _Ready:
         return json.dumps(self._data)
 
 
+@lru_cache(maxsize=32)
 def svg_of(picture: Picture) -> str:
-    """Return a picture as SVG text."""
+    """Return a picture as SVG text; kept, as a document needs it in each of its forms."""
     if picture.drawing:
         return picture.drawing
     text = render(_Ready(picture.chart or {}), "svg").decode()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 from bladehold.air import GRAVITY
 from bladehold.report import blade as blade_words
@@ -67,8 +68,9 @@ _HARDWARE = {
 _GOOD = {True: "yes", False: "no", None: "not said"}
 
 
+@lru_cache(maxsize=2)
 def document_of(found: Dossier) -> Document:
-    """Return the document about a build: the same for every form it is written in."""
+    """Return the document about a build: the same for every form it is written in, so kept for the next."""
     origin = found.origin
     return Document(
         title=f"{found.build.name}: report on the blade retention",
@@ -282,7 +284,10 @@ def _remarks(found: Dossier) -> Iterator[Block]:
 
 def _sources(found: Dossier) -> Iterator[Block]:
     yield Words("Only what this report rests on. Unconfirmed figures are assumptions until read up.")
-    rows = [(one.text, one.meaning, _some(one.rests)) for one in found.sources]
+    rows = [
+        (one.text, "unconfirmed: assumed" if one.unconfirmed else one.meaning, _some(one.rests))
+        for one in found.sources
+    ]
     tones = ["little" if one.unconfirmed else "" for one in found.sources]
     yield table("Sources, unconfirmed ones last", ("source", "how surely", "rests on it"), rows, (), tones)
 
