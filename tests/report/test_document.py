@@ -8,6 +8,7 @@ from base64 import b64decode
 from dataclasses import replace
 from datetime import date
 from html.parser import HTMLParser
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -118,7 +119,7 @@ def test_the_page_says_names_and_never_obeys_them(read, page):
 def test_its_outline_can_be_walked(read):
     levels = [int(tag[1]) for tag, _ in read.elements if re.fullmatch(r"h[1-6]", tag)]
     assert levels[0] == 1 and levels.count(1) == 1
-    assert all(after - before <= 1 for before, after in zip(levels, levels[1:], strict=False))
+    assert all(after - before <= 1 for before, after in pairwise(levels))
     tags = [tag for tag, _ in read.elements]
     assert {"header", "nav", "main", "footer"} <= set(tags)
     assert tags.count("caption") == tags.count("table") > 10
@@ -156,7 +157,9 @@ def test_all_forms_have_every_check_with_the_same_numbers(found, read, printed, 
             assert listed["margin"] is None
             continue
         said = f"{listed['margin']:+.2f}" if check.margin < 100 else ">100"
-        assert listed["margin"] == pytest.approx(check.margin) and listed["demand"] == pytest.approx(check.demand)
+        assert listed["margin"] == pytest.approx(check.margin) and listed["demand"] == pytest.approx(
+            check.demand
+        )
         shown = read.text.partition("All checks, weakest first")[2]
         assert said in shown[shown.index(check.key) :][:120]
         assert re.search(rf"{re.escape(flat(check.key))}\S{{0,9}}{re.escape(said)}", whole)
@@ -178,14 +181,17 @@ def test_all_forms_have_verdict_cautions_and_digest(found, text, read, printed, 
 
 def test_unconfirmed_sources_and_assumptions_say_so(found, read, book):
     unsure = [one for one in found.sources if one.unconfirmed]
-    assert unsure and {one.text for one in found.sources} >= {check.source for check in found.assessment.checks}
+    assert unsure and {one.text for one in found.sources} >= {
+        check.source for check in found.assessment.checks
+    }
     table = read.text.partition("Sources, unconfirmed ones last")[2]
     for one in unsure:
         assert f"{one.text} unconfirmed: assumed" in table
     for item in found.build.assumptions:
         assert f"{item.key} assumed: {item.value} {item.why}" in read.text
     assert book["Assumptions"].max_row == 1 + sum(
-        len(some) for some in (found.build.assumptions, found.build.blade_assumptions, found.build.drive_assumptions)
+        len(some)
+        for some in (found.build.assumptions, found.build.blade_assumptions, found.build.drive_assumptions)
     )
 
 

@@ -33,7 +33,9 @@ def test_the_window_at_the_sheets_temperature_is_the_sheets(found):
     tight = found.joint.tightness
     at = [one.temperature for one in found.windows]
     assert at == sorted(at) and (at[0], at[-1]) == (tight.temperatures[0], tight.temperatures[2])
-    assert next(one.way for one in found.windows if one.temperature == tight.temperatures[1]) == tight.as_built
+    assert (
+        next(one.way for one in found.windows if one.temperature == tight.temperatures[1]) == tight.as_built
+    )
     # The clamp of this hub grows with the warmth: set warm, the pivot must be set tighter.
     pulls = [one.way.pull_least for one in found.windows]
     assert pulls == sorted(pulls) and pulls[0] < pulls[-1]
