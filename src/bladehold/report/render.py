@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from functools import lru_cache
 from html import escape
 from typing import Any
 
@@ -43,6 +44,7 @@ def script_safe(data: Any) -> str:
     return json.dumps(data, cls=_ScriptSafe)
 
 
+@lru_cache(maxsize=1)
 def chart_library() -> str:
     """Return the script that draws charts in a page without a network, as it goes into every chart's HTML."""
     import altair

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from bladehold.sheet.build import Build
-from bladehold.study.blade_folding import Folding
-from bladehold.study.tightness import Tightness, Way, tightness
+from bladehold.study.tightness import Tightness, Way, window_at
 
 _ZERO_CELSIUS = 273.15
 _STEPS, _MOST = (10.0, 20.0, 50.0), 5  # K between the rows, and of rows between the ends
@@ -21,22 +20,15 @@ class SettingWindow:
     way: Way
 
 
-def setting_windows(
-    build: Build, folds: Folding | None, found: Tightness | None
-) -> tuple[SettingWindow, ...]:
+def setting_windows(build: Build, found: Tightness | None) -> tuple[SettingWindow, ...]:
     """Return the windows of the pivot as built, for settings from the coldest to the warmest of its flying.
 
-    Arguments: build; folds - its folding; found - its tightness as the sheet sets it. Returns one window for
-    either end, for the sheet's own temperature of setting and for round ones between; none without tightness.
+    Arguments: build; found - its tightness as the sheet sets it. Returns one window for either end, for the
+    sheet's own temperature of setting and for round ones between; none without tightness.
     """
     if found is None:
         return ()
-    windows = []
-    for at in _temperatures(found.temperatures):
-        asked = tightness(replace(build, setting=replace(build.setting, temperature=at)), folds)
-        if asked is not None:
-            windows.append(SettingWindow(at, asked.as_built))
-    return tuple(windows)
+    return tuple(SettingWindow(at, window_at(build, found, at)) for at in _temperatures(found.temperatures))
 
 
 def _temperatures(ends: tuple[float, float, float]) -> list[float]:

@@ -188,6 +188,21 @@ def tightness(build: Build, folds: Folding | None) -> Tightness | None:
     )
 
 
+def window_at(build: Build, found: Tightness, temperature: float) -> Way:
+    """Return the window of a build as it is, set at another temperature (K) than the sheet's.
+
+    Arguments: build; found - its tightness, whose bounds hold at any temperature; temperature. Errors:
+    ValueError where nothing clamps.
+    """
+    changed = replace(build, setting=replace(build.setting, temperature=temperature))
+    built = pivot_clamp(changed)
+    if built is None:
+        raise ValueError("nothing clamps the pivot: there is no window to tell")
+    most = next((one.moment for one in found.bounds if one.name == found.governing), found.least_moment)
+    at = _temperatures(changed)[np.newaxis, :]
+    return _way(AS_BUILT, built, found.least_moment, most, _lever(build), at - at[:, 1:2], at)
+
+
 def _bounds(build: Build, folds: Folding) -> Iterator[tuple[str, float]]:
     """Greatest moments of the clamp, N*m, by name; may be below 0."""
     straight = folds.hover_band.without_friction + build.setting.straight_angle
