@@ -14,7 +14,6 @@ from bladehold.report.render import EMBED, chart_library, script_safe
 from bladehold.study.dossier import Dossier
 
 TEMPLATES = "templates"
-ERRORS_ALONE = 1  # of what the charting library writes to the console
 
 
 def html_of(found: Dossier) -> str:
@@ -33,7 +32,7 @@ def page_of(document: Document) -> str:
         style=Markup(style),
         # Scripts of the charting library and our own drawings, whose words are escaped where they are drawn.
         library=Markup(chart_library()),
-        options=Markup(script_safe({**EMBED, "logLevel": ERRORS_ALONE})),
+        options=Markup(script_safe(EMBED)),
         drawing=lambda picture: Markup(picture.drawing),
         specification=lambda picture: Markup(script_safe({**picture.chart, "description": picture.title})),
         still=_still,
