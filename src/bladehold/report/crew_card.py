@@ -19,7 +19,8 @@ STATE_OPEN = "not said: counted from lubricated to dry"
 ORDER = (
     "Mounting screws crosswise, first to half their torque, then to all of it.",
     "Tie screws in two rounds, from one to the other.",
-    "Pivot screw last, blades unfolded; then its pull measured at the tip, both blades alike.",
+    "Pivot screw last.",
+    "Pivot screw last, blades unfolded; then its pull measured at the tip, all blades alike.",
 )
 UNSOURCED = "Order and rounds: common practice, no source."
 NEVER = (
@@ -61,7 +62,7 @@ def _tightening(found: Dossier) -> tuple[Block, ...]:
         order.append(ORDER[1])
     pivot = _screw(PIVOT, build.pivot, "1 a blade", sheet.pivot_screw)
     rows.append((*pivot[:3], _pivot_torque(found), pivot[4]))
-    order.append(ORDER[2])
+    order.append(ORDER[2] if found.joint.tightness is None else ORDER[3])
     numbered = [(f"{place}. {row[0]}", *row[1:]) for place, row in enumerate(rows, start=1)]
     heads = ("screw", "thread, class", "how many", "torque at the wrench", "thread and head")
     listed = " ".join(f"{place}. {text}" for place, text in enumerate(order, start=1))

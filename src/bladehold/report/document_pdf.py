@@ -30,6 +30,7 @@ _VIEW = re.compile(r'viewBox="[\d.-]+ [\d.-]+ ([\d.]+) ([\d.]+)"')
 _LONG_WORD = re.compile(r"(\S{18})(?=\S{6})")
 _BREAK = "\u200b"  # a place where a word may be broken
 _WIDE, _HIGH, _SCALE = 493.0, 560.0, 0.6  # points: of the page's body, of a picture, for a pixel of a chart
+_NAME = 60  # letters of the name at the head of every page
 _LETTERS, _LONGEST = 128, 22  # of a line across a table; of a word that is not broken
 
 
@@ -60,7 +61,7 @@ def _data(document: Document, found: Dossier) -> dict[str, Any]:
     day = found.origin.stated
     return {
         "title": _soft(document.title),
-        "name": _soft(found.build.name),
+        "name": _soft(_short(found.build.name)),
         "line": document.line,
         "digest": document.digest,
         "date": [day.year, day.month, day.day],
@@ -146,6 +147,10 @@ def _picture(one: Picture) -> dict[str, Any]:
         "svg": drawn,
         "width": width,
     }
+
+
+def _short(name: str) -> str:
+    return name if len(name) <= _NAME else f"{name[: _NAME - 1]}…"
 
 
 def _soft(text: str) -> str:
