@@ -44,8 +44,8 @@ def report(
 ) -> None:
     """Write a report on a sheet: verdict, pictures, margins, lives, tightness, a card for the workshop wall.
 
-    The PDF has the card on a page of its own. With SOURCE_DATE_EPOCH set, its day is the report's. Ends with
-    1 where a check of strength does not hold.
+    The PDF has the card on a page of its own. The day is that of SOURCE_DATE_EPOCH where that is set and no
+    --date given. Ends with 1 where a check of strength does not hold.
     """
     if not out:
         refuse("--out: a report is a file; name one that ends with .html, .pdf, .xlsx or .csv")

@@ -154,7 +154,9 @@ def _fill(sheet: Worksheet, rows: Sequence[Row]) -> None:
         cell.alignment = Alignment(wrap_text=True, vertical="top")
     for place, row in enumerate(rows, start=2):
         for column, head in enumerate(heads, start=1):
-            _put(sheet.cell(place, column), row[head])
+            cell = sheet.cell(place, column)
+            _put(cell, row[head])
+            cell.alignment = Alignment(wrap_text=isinstance(row[head], str), vertical="top")
     for column, head in enumerate(heads):
         longest = max((len(str(row[head])) for row in rows[:_SAMPLE]), default=0)
         letter = sheet.cell(1, column + 1).column_letter
