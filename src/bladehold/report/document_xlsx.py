@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from bladehold.report.data import cautions, check_rows, load_rows
 from bladehold.report.joint_data import life_row, loss_row, way_row
-from bladehold.report.joint_words import headline
+from bladehold.report.joint_words import KELVIN, headline
 from bladehold.report.life import keeping_row
 from bladehold.study.dossier import Dossier
 from bladehold.study.words import advice_sentences, limit_sentence, verdict_sentence
@@ -86,7 +86,7 @@ def _losses(found: Dossier) -> Iterable[Row]:
 
 
 def _tightness(found: Dossier) -> Iterable[Row]:
-    return [{"set_at_degC": one.temperature - 273.15, **way_row(one.way)} for one in found.windows]
+    return [{"set_at_degC": one.temperature - KELVIN, **way_row(one.way)} for one in found.windows]
 
 
 def _assumptions(found: Dossier) -> Iterable[Row]:
