@@ -19,6 +19,7 @@ from bladehold.cli import (
     flying,
     joint,
     limit,
+    report,
     rotor,
     scan,
     serve,
@@ -144,6 +145,7 @@ flying.register(app)
 joint.register(app)
 limit.register(app)
 range_command.register(app)
+report.register(app)
 rotor.register(app)
 scan.register(app)
 serve.register(app)

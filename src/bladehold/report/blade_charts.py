@@ -319,7 +319,7 @@ def _framed(
     lines = [
         *notes,
         *assumed_sentences(build),
-        *_assumed_of_blade(build),
+        *assumed_of_blade(build),
         *ranges_left(found.breaches),
         caution(build.invented),
     ]
@@ -327,6 +327,7 @@ def _framed(
     return framed
 
 
-def _assumed_of_blade(build: Build) -> list[str]:
+def assumed_of_blade(build: Build) -> list[str]:
+    """Return which inputs behind the moving blade were assumed, if any."""
     keys = [item.key.rpartition(".")[2].replace("_", " ") for item in build.blade_assumptions]
     return [f"Assumed of the moving blade: {', '.join(keys)}."] if keys else []

@@ -16,6 +16,7 @@ SHAPES = ["circle", "triangle-up", "diamond", "square"]
 BESIDE = 350  # pixels of a panel with names beside it
 NAMES = 30  # letters of one line of a name beside a panel
 ROW, LINE_HEIGHT = 40, 14  # pixels of a row with a name, of a line of it
+NOTES = "notes"  # of a chart's meta data: what stands above it, note by note
 TITLE_SIZE, TITLE_SHARE = 17, 0.62  # of the title: pixels of its letters, letters over those of a note
 
 
@@ -40,7 +41,8 @@ def titled(chart: Any, title: str, notes: Sequence[str], letters: int) -> Any:
         offset=14,
     )
     return (
-        chart.properties(title=heading, padding=16)
+        # The notes stand in the chart once more, whole, for a document that writes them beside it.
+        chart.properties(title=heading, padding=16, usermeta={NOTES: list(notes)})
         .configure_view(stroke=GRID)
         .configure_axis(labelFontSize=12, titleFontSize=12, labelColor=INK, titleColor=INK, gridColor=GRID)
         .configure_legend(labelFontSize=12, labelColor=INK, titleColor=INK)

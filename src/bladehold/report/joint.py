@@ -60,7 +60,7 @@ def show_joint(console: Console, found: JointAnswer) -> None:
     show_table(console, "One member lost", _loss_table(found))
     show_table(console, "Facts about the hub", _fact_table(found))
     build = found.build
-    show_notes(console, "Why, where a member is lost", _whys(found))
+    show_notes(console, "Why, where a member is lost", whys(found))
     show_notes(console, "Notes on the sheet", build.notes)
     show_assumptions(console, build.assumptions)
     show_notes(console, "Unconfirmed figures", unconfirmed_sources(found))
@@ -159,14 +159,15 @@ def _life_table(found: JointAnswer) -> Table:
             f"{life.part}, {life.mode}",
             f"{sign} {hours(life)}{' *' if life.beyond else ''}",
             "" if life.hours is None else f"{life.multiplier:.2f}",
-            _case(life),
+            case_words(life),
             life.method or "; ".join(life.breaches),
             style="bold red" if short else "",
         )
     return table
 
 
-def _case(life: MemberLife) -> str:
+def case_words(life: MemberLife) -> str:
+    """Return what damages a part most, and its share of all damage."""
     if life.hours is None:
         return ""
     return f"{life.case}, {life.case_share:.0%}" if life.case_share > 0.0 else life.case
@@ -187,7 +188,8 @@ def _loss_table(found: JointAnswer) -> Table:
     return table
 
 
-def _whys(found: JointAnswer) -> list[str]:
+def whys(found: JointAnswer) -> list[str]:
+    """Return why the blade does what it does when a member is lost, loss by loss."""
     return [
         f"{loss.member}, {loss.how}: {loss.why}{_moved(loss.opening, loss.wobble)}" for loss in found.losses
     ]

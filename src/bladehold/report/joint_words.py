@@ -157,7 +157,7 @@ def crew_sentence(found: JointAnswer) -> str:
         return "For the crew: there is no torque of the pivot to give."
     now, at = tight.as_built, celsius(tight.temperatures[1])
     if tight.governing is not None and now.torque_width >= 1.0:
-        best = math.sqrt(now.torque_least * now.torque_greatest)
+        best = now.torque_middle
         running = ", running torque and all" if build.pivot.tightening.prevailing_torque > 0.0 else ""
         within = f"{_ends(now.torque_least, now.torque_greatest, 'N·m')}{running}"
         given = build.pivot.tightening.torque

@@ -33,7 +33,7 @@ def headline(found: LifeAnswer) -> str:
         return f"{name}: NO DAMAGE by fatigue is found in any part that is checked; {wanted} are wanted."
     count = 3600.0 * least.hours / found.build.flying.flight_time
     said = (
-        f"{least.part} ({least.mode}), {hours(least)} or {_count(count)} flights with a factor of "
+        f"{least.part} ({least.mode}), {hours(least)} or {count_words(count)} flights with a factor of "
         f"{least.scatter:g} for scatter"
     )
     if found.lasts:
@@ -41,7 +41,8 @@ def headline(found: LifeAnswer) -> str:
     return f"{name}: parts END BEFORE the {wanted} wanted; the shortest is the {said}."
 
 
-def _count(flights: float) -> str:
+def count_words(flights: float) -> str:
+    """Return a number of flights to three figures, past all use as a power of ten."""
     return figures(flights) if flights < 1e6 else f"over 1e{math.floor(math.log10(flights))}"
 
 
@@ -51,7 +52,7 @@ def sentences(found: LifeAnswer) -> list[str]:
     if least is not None and least.case_share > 0.0:
         told.append(f"Most of its damage: {least.case}, {100 * least.case_share:.0f} %. {_groups(least)}.")
     if found.levers:
-        listed = "; ".join(f"{lever.change}: {_times(lever.ratio)}" for lever in found.levers[:3])
+        listed = "; ".join(f"{lever.change}: {times_words(lever.ratio)}" for lever in found.levers[:3])
         told.append(f"What changes that life most: {listed}.")
     open_ = [life for life in found.lives if life.hours is None]
     if open_:
@@ -59,7 +60,8 @@ def sentences(found: LifeAnswer) -> list[str]:
     return told
 
 
-def _times(ratio: float) -> str:
+def times_words(ratio: float) -> str:
+    """Return by how much a life grows, in words."""
     return f"{figures(ratio)} times as long" if ratio < 1e4 else "without end"
 
 
@@ -81,7 +83,7 @@ def show_life(console: Console, found: LifeAnswer) -> None:
     show_table(console, "What the crew does", _keeping_table(found))
     show_table(console, "What changes the shortest life", _lever_table(found))
     show_table(console, "The mix that is flown", _mix_table(found))
-    show_notes(console, "Rules behind what the crew does", _rules(found))
+    show_notes(console, "Rules behind what the crew does", rules_of(found))
     show_notes(console, "Notes on the sheet", build.notes)
     show_assumptions(console, build.assumptions)
     show_notes(console, "Unconfirmed figures", unconfirmed_sources(found))
@@ -100,14 +102,15 @@ def _life_table(found: LifeAnswer) -> Table:
         table.add_row(
             f"{life.part}: {life.mode}",
             f"{hours(life)}{' *' if life.beyond else ''}",
-            "–" if endless else _count(flights),
-            "nothing" if endless else _worn(life),
+            "–" if endless else count_words(flights),
+            "nothing" if endless else worn(life),
             f"{life.multiplier:.2f}",
         )
     return table
 
 
-def _worn(life: MemberLife) -> str:
+def worn(life: MemberLife) -> str:
+    """Return which cycles wear a part, the most first, in words."""
     parts = sorted(life.groups, key=lambda group: -group[1])
     return ", ".join(f"{name} {100 * share:.0f} %" for name, share in parts if share >= LEAST_SHARE)
 
@@ -116,14 +119,14 @@ def _keeping_table(found: LifeAnswer) -> Table:
     table = word_table("part", "goes after", "flights", "looked at every")
     for one in found.keeping:
         look = "–" if one.interval is None else span(one.interval)
-        table.add_row(one.part, span(one.hours), _count(one.flights), look)
+        table.add_row(one.part, span(one.hours), count_words(one.flights), look)
     return table
 
 
 def _lever_table(found: LifeAnswer) -> Table:
     table = word_table("change", "life")
     for lever in found.levers:
-        table.add_row(lever.change, _times(lever.ratio))
+        table.add_row(lever.change, times_words(lever.ratio))
     if not found.levers:
         table.add_row("nothing wears it", "–")
     return table
@@ -152,7 +155,8 @@ def _mix_table(found: LifeAnswer) -> Table:
     return table
 
 
-def _rules(found: LifeAnswer) -> list[str]:
+def rules_of(found: LifeAnswer) -> list[str]:
+    """Return the rules behind what the crew does, each with its parts."""
     rules: dict[str, list[str]] = {}
     for one in found.keeping:
         for rule in one.rules:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from functools import lru_cache
 from html import escape
 from typing import Any
 
@@ -35,7 +36,23 @@ _HEAD = """\
 <style>body {{ background: #ffffff; }} #vis svg.marks {{ max-width: 100%; height: auto; }}</style>
 """
 # Scaled by the browser, and without the menu, which would lead to the network.
-_EMBED = {"renderer": "svg", "actions": False}
+EMBED = {"renderer": "svg", "actions": False}
+
+
+def script_safe(data: Any) -> str:
+    """Return data as JSON that may stand inside a script element."""
+    return json.dumps(data, cls=_ScriptSafe)
+
+
+@lru_cache(maxsize=1)
+def chart_library() -> str:
+    """Return the script that draws charts in a page without a network, as it goes into every chart's HTML."""
+    import altair
+    import vl_convert
+
+    line = ".".join(altair.SCHEMA_VERSION.removeprefix("v").split(".")[:2])
+    # None is the whole library, which its types leave out.
+    return str(vl_convert.javascript_bundle(None, vl_version=line))  # type: ignore[arg-type]
 
 
 class _ScriptSafe(json.JSONEncoder):
@@ -49,7 +66,7 @@ class _ScriptSafe(json.JSONEncoder):
 def render(chart: Any, kind: str) -> bytes:
     """Return a chart as a file of one of FORMATS; the HTML works without a network."""
     if kind == "html":
-        page: str = chart.to_html(inline=True, json_kwds={"cls": _ScriptSafe}, embed_options=_EMBED)
+        page: str = chart.to_html(inline=True, json_kwds={"cls": _ScriptSafe}, embed_options=EMBED)
         head = _HEAD.format(title=escape(_title_of(chart)))
         return page.replace("<html>", '<html lang="en">', 1).replace("<head>\n", head, 1).encode()
     import vl_convert

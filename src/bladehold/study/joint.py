@@ -11,7 +11,7 @@ from bladehold.joint.clevis import first_gap_moment
 from bladehold.joint.contact import ClevisState, solve_clevis
 from bladehold.sheet.build import Build
 from bladehold.study.assess import Assessment, assess
-from bladehold.study.blade import blade_answer
+from bladehold.study.blade import BladeAnswer, blade_answer
 from bladehold.study.checks import FATIGUE
 from bladehold.study.clamp import Stack, pivot_stack
 from bladehold.study.clevis import AS_BUILT, WITHOUT_PRELOAD, clevis_of, joint_stiffness
@@ -134,9 +134,10 @@ class JointAnswer:
         return self.assessment.holds and not self.short_lives and right
 
 
-def joint_answer(build: Build) -> JointAnswer:
+def joint_answer(build: Build, blade: BladeAnswer | None = None) -> JointAnswer:
     """Return what the retention joint of a build does.
 
+    Arguments: build; blade - what its moving blade does, where that is known already.
     Errors: ValueError from the rotor when a thrust cannot be reached; BalanceError from the blade.
     """
     assessment = assess(build)
@@ -146,7 +147,7 @@ def joint_answer(build: Build) -> JointAnswer:
         stack=pivot_stack(build),
         stiffness=joint_stiffness(build),
         curve=_curve(now),
-        tightness=tightness(build, blade_answer(build).folding),
+        tightness=tightness(build, (blade or blade_answer(build)).folding),
         lives=tuple(sorted(lives_of(now), key=_shortest)),
         losses=losses(now),
         facts=facts_of(now),

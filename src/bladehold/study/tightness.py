@@ -7,6 +7,7 @@ told and set aside, so that the rest is still answered: no construction can mend
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import asdict, dataclass, replace
 from typing import Any
@@ -72,6 +73,11 @@ class Way:
     def width(self) -> float:
         """The wider of the two ways of setting."""
         return max(self.torque_width, self.pull_width)
+
+    @property
+    def torque_middle(self) -> float:
+        """The torque that is as many times above the least as it is below the greatest, N*m."""
+        return math.sqrt(self.torque_least * self.torque_greatest)
 
 
 @dataclass(frozen=True)
@@ -180,6 +186,21 @@ def tightness(build: Build, folds: Folding | None) -> Tightness | None:
         else bool(inside.moment_least <= measured <= inside.moment_greatest),
         ways=ways,
     )
+
+
+def window_at(build: Build, found: Tightness, temperature: float) -> Way:
+    """Return the window of a build as it is, set at another temperature (K) than the sheet's.
+
+    Arguments: build; found - its tightness, whose bounds hold at any temperature; temperature. Errors:
+    ValueError where nothing clamps.
+    """
+    changed = replace(build, setting=replace(build.setting, temperature=temperature))
+    built = pivot_clamp(changed)
+    if built is None:
+        raise ValueError("nothing clamps the pivot: there is no window to tell")
+    most = next((one.moment for one in found.bounds if one.name == found.governing), found.least_moment)
+    at = _temperatures(changed)[np.newaxis, :]
+    return _way(AS_BUILT, built, found.least_moment, most, _lever(build), at - at[:, 1:2], at)
 
 
 def _bounds(build: Build, folds: Folding) -> Iterator[tuple[str, float]]:
