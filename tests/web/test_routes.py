@@ -215,6 +215,29 @@ class TestMaking:
         assert client.post("/api/sheets", json={"name": "n.toml"}).status_code == 409
 
 
+class TestReport:
+    """Documents on a saved sheet."""
+
+    @pytest.mark.parametrize(("kind", "begins"), [("pdf", b"%PDF"), ("xlsx", b"PK"), ("csv", b"part,")])
+    def test_is_handed_out(self, client, kind, begins):
+        answer = client.get(f"/sheets/{SHEET}/report.{kind}")
+        assert answer.status_code == 200
+        assert answer.content.startswith(begins)
+        assert f"tarn6_repaired.{kind}" in answer.headers["content-disposition"]
+
+    def test_to_read_runs_apart_from_the_workbench(self, client, text):
+        answer = client.get(f"/sheets/{SHEET}/report.html")
+        assert "sandbox" in answer.headers["content-security-policy"]
+        assert "allow-same-origin" not in answer.headers["content-security-policy"]
+        assert mark_of(text) in answer.text
+
+    def test_of_what_cannot_be_checked_there_is_none(self, client, folder):
+        (folder / "bad.toml").write_text("hub = 3")
+        answer = client.get("/sheets/bad.toml/report.pdf")
+        assert answer.status_code == 422
+        assert client.get(f"/sheets/{SHEET}/report.docx").status_code == 422
+
+
 class TestTasks:
     """Long tasks: begun, followed, stopped, kept."""
 

@@ -6,6 +6,7 @@ import json
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 
@@ -17,7 +18,7 @@ from bladehold.web.edit import with_values
 from bladehold.web.form import Field, Group
 from bladehold.web.jobs import Tasks
 from bladehold.web.look import Look, Looks
-from bladehold.web.shelf import Shelf
+from bladehold.web.shelf import Shelf, mark_of
 
 _NUMBER = re.compile(r"\s*(\d+(?:\.\d*)?|\.\d+)\s*([^\d\s.,].*)?")
 _USUAL = (
@@ -53,6 +54,7 @@ class Desk:
         self.shelf = Shelf(folder)
         self.looks = Looks(self.shelf.folder)
         self.tasks = Tasks(self.shelf)
+        self._dossiers: Remembered[Any] = Remembered(2)  # of one sheet several documents are made
         self._ranges: Remembered[list[Any]] = Remembered(4)  # a page asks for table and chart
 
     def saved(self, name: str) -> Look:
@@ -79,6 +81,23 @@ class Desk:
         if look.build is None:
             raise SheetError(list(look.problems))
         return look.build
+
+    def document(self, name: str, kind: str) -> bytes:
+        """Return a report on a saved sheet, html, pdf, xlsx or csv. Errors: NoSheetError; SheetError."""
+        from bladehold.report.document_files import document_file
+
+        look, today = self.saved(name), datetime.now(UTC).date()
+        mark = mark_of(look.text)
+        found = self._dossiers.answer((mark, today), None, lambda: self._dossier(look, today))
+        return document_file(found, kind)
+
+    def _dossier(self, look: Look, today: date) -> Any:
+        from bladehold.study.dossier import gather
+
+        build = look.assessment.build
+        assert look.sheet is not None
+        sheet = look.sheet
+        return look.tapped(lambda: gather(sheet, build, look.text, today, self.shelf.folder))
 
     def compared(self, names: list[str]) -> tuple[Any, Any, bool]:
         """Return saved sheets side by side: answers, inputs, whether any is invented. Errors: as above."""

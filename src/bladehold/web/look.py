@@ -75,17 +75,17 @@ class Look:
         """All about the joint. Errors: SheetError."""
         from bladehold.study import joint_answer
 
-        return self._tapped(lambda: joint_answer(self.assessment.build))
+        return self.tapped(lambda: joint_answer(self.assessment.build))
 
     @cached_property
     def blade(self) -> BladeAnswer:
         """All about the blade. Errors: SheetError."""
         from bladehold.study.blade import blade_answer
 
-        return self._tapped(lambda: blade_answer(self.assessment.build))
+        return self.tapped(lambda: blade_answer(self.assessment.build))
 
-    def _tapped(self, ask: Callable[[], Answer]) -> Answer:
-        """An answer, or what is wrong with the balance point as a fault of the sheet."""
+    def tapped(self, ask: Callable[[], Answer]) -> Answer:
+        """Return an answer. Errors: SheetError, for a balance point too that no such blade can have."""
         from bladehold.blade import BalanceError
 
         try:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 from urllib.parse import quote
 
 from fastapi import APIRouter, Form, Query, Request, UploadFile
@@ -29,6 +29,16 @@ from bladehold.web.pieces import advice_words, bar, margin_words, parts_of
 from bladehold.web.shelf import LARGEST
 
 router = APIRouter(include_in_schema=False)
+_APART = (
+    "default-src 'none'; script-src 'unsafe-inline' 'unsafe-eval'; style-src 'unsafe-inline'; img-src data:; "
+    "font-src data:; sandbox allow-scripts allow-modals"
+)
+_KINDS = {
+    "html": "text/html; charset=utf-8",
+    "pdf": "application/pdf",
+    "xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+    "csv": "text/csv; charset=utf-8",
+}
 REPORTS = (
     ("html", "Report to read (one HTML file, works offline)"),
     ("pdf", "Report to print (PDF)"),
@@ -113,6 +123,17 @@ def bench(request: Request, name: str) -> HTMLResponse:
         sync=sync_of(look, 0),
         **results_of(look),
     )
+
+
+@router.get("/sheets/{name}/report.{kind}")
+def report(request: Request, name: str, kind: Literal["html", "pdf", "xlsx", "csv"]) -> Response:
+    """A document on the saved sheet."""
+    content = desk_of(request).document(name, kind)
+    stem = quote(name.removesuffix(".toml"))
+    if kind == "html":  # it holds its own scripts, so it runs apart from the workbench
+        return Response(content, media_type=_KINDS[kind], headers={"content-security-policy": _APART})
+    told = f"attachment; filename*=UTF-8''{stem}.{kind}"
+    return Response(content, media_type=_KINDS[kind], headers={"content-disposition": told})
 
 
 @router.get("/sheets/{name}/card")
