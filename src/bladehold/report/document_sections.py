@@ -100,8 +100,10 @@ def document_of(found: Dossier) -> Document:
 def _verdict(found: Dossier) -> Iterator[Block]:
     checks, drive = found.assessment, found.drive
     state = state_of(checks.margin, found.build.policy.marginal)
-    yield Words(verdict_sentence(checks), state)
-    yield Words(headline(found.joint), "holds" if found.joint.holds else "fails")
+    # What rests on assumptions is never shown as simply good.
+    good = "lead" if checks.reservations else "holds"
+    yield Words(verdict_sentence(checks), good if state == "holds" else state)
+    yield Words(headline(found.joint), good if found.joint.holds else "fails")
     advice = advice_sentences(found.advices)
     yield Words(advice[-1], "lead")
     said = [
