@@ -72,14 +72,17 @@ def _named(host: str | None) -> str:
 
 def _listen(host: str, port: int) -> socket.socket:
     """A socket that listens; refused in words where there is none to be had."""
+    found: socket.socket | None = None
     try:
         family = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0][0]
         found = socket.socket(family, socket.SOCK_STREAM)
         found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         found.bind((host, port))
+        found.listen(128)
     except OSError as error:
+        if found is not None:
+            found.close()
         refuse(f"--host {host} --port {port}: {error.strerror or error}; --port 0 takes any that is free")
-    found.listen(128)
     return found
 
 
