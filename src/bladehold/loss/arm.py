@@ -3,8 +3,8 @@
 Bending of an even cantilever (Euler and Bernoulli) with a mass m and a rotational inertia J at its tip, and
 twist or stretch of an even rod with an inertia at its end. Damping is a complex modulus E (1 + 2 i zeta),
 which at a resonance does as much as a viscous damping ratio zeta. Left out: shear and rotary inertia of the
-beam itself, the offset of the tip's centre of mass from the arm's axis, gyroscopic moments of the rotor, and the
-give of the clamp, unless a tapped frequency has it in it (`matched_stiffness`).
+beam itself, the offset of the tip's centre of mass from the arm's axis, gyroscopic moments of the rotor,
+and the give of the clamp, unless a tapped frequency has it in it (`matched_stiffness`).
 """
 
 from __future__ import annotations
