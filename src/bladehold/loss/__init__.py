@@ -41,8 +41,6 @@ from bladehold.loss.response import (
 )
 from bladehold.loss.section import ArmSection, box_section, plate_section, tube_section
 from bladehold.loss.throw import (
-    EDGE_ON_DRAG,
-    TUMBLING_DRAG,
     Landing,
     drag_rate,
     farthest_throw,
@@ -50,11 +48,9 @@ from bladehold.loss.throw import (
 )
 
 __all__ = [
-    "EDGE_ON_DRAG",
     "HIGH_PASS",
     "LOW_PASS",
     "SLENDER_RANGE",
-    "TUMBLING_DRAG",
     "ArmBeam",
     "ArmSection",
     "Landing",

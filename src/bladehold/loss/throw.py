@@ -16,13 +16,6 @@ from bladehold.air import GRAVITY
 
 FloatArray = NDArray[np.float64]
 
-EDGE_ON_DRAG = 0.02
-"""Drag coefficient on the planform of a blade that flies edge first, skin friction and thickness at a
-Reynolds number of 1e5: low customary value (memory)."""
-TUMBLING_DRAG = 1.17 * 2.0 / np.pi
-"""The same of a tumbling blade: a flat plate across the stream, 1.17 (Hoerner, Fluid-Dynamic Drag, memory),
-times the mean share of its planform that it shows while it turns."""
-
 _STEP = 0.1  # of the time in which drag or gravity changes the velocity by as much as itself
 _SLOW, _THIN = 0.01, 1e-9  # of the square of the terminal speed; 1/m, taken where there is no air
 _PAST = 1.1  # of the time to the ground without air
