@@ -120,16 +120,22 @@ def farthest_throw(
     """
     v, h, top, k = np.broadcast_arrays(*(np.asarray(one, float) for one in (speed, height, steepest, rate)))
     apart = top / (_COARSE - 1.0)
-    best = _best(v, h, k, top * np.linspace(0.0, 1.0, _COARSE).reshape(-1, *[1] * v.ndim))
+    best, _ = _best(v, h, k, top * np.linspace(0.0, 1.0, _COARSE).reshape(-1, *[1] * v.ndim))
     low, high = np.maximum(best - apart, 0.0), np.minimum(best + apart, top)
     share = np.linspace(0.0, 1.0, _FINE).reshape(-1, *[1] * v.ndim)
-    best = _best(v, h, k, low + share * (high - low))
-    return best, thrown(v, h, best, k)
+    return _best(v, h, k, low + share * (high - low))
 
 
-def _best(speed: FloatArray, height: FloatArray, rate: FloatArray, angles: FloatArray) -> FloatArray:
-    """The angle [...] out of [A, ...] that throws farthest."""
+def _best(
+    speed: FloatArray, height: FloatArray, rate: FloatArray, angles: FloatArray
+) -> tuple[FloatArray, Landing]:
+    """The angle [...] out of [A, ...] that throws farthest, and its landing."""
     angles = np.broadcast_to(angles, (angles.shape[0], *speed.shape))
-    distance = thrown(speed, height, angles, rate).distance
-    place = distance.argmax(axis=0)[np.newaxis]
-    return np.asarray(np.take_along_axis(angles, place, axis=0)[0])
+    found = thrown(speed, height, angles, rate)
+    place = found.distance.argmax(axis=0)[np.newaxis]
+
+    def chosen(values: FloatArray) -> FloatArray:
+        return np.asarray(np.take_along_axis(values, place, axis=0)[0])
+
+    landing = Landing(chosen(found.distance), chosen(found.time), chosen(found.speed), chosen(found.dive))
+    return chosen(angles), landing

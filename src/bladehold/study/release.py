@@ -201,14 +201,7 @@ def _throws(mass: float, places: tuple[Place, ...], rates: FloatArray) -> tuple[
     striking = np.concatenate([falling, landing.speed], axis=-1)
     energy = translation_energy(mass, striking)
     return tuple(
-        Throw(
-            *place,
-            angle=angles[at],
-            distance=distance[at],
-            striking_speed=striking[at],
-            striking_energy=energy[at],
-        )
-        for at, place in enumerate(places)
+        Throw(*place, angles[at], distance[at], striking[at], energy[at]) for at, place in enumerate(places)
     )
 
 
