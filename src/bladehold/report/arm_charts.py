@@ -60,6 +60,7 @@ def arm_chart(found: ArmAnswer) -> altair.VConcatChart:
             "measure, m/s²",
             "Vibration at the flight controller, by the published filters",
             {"acceptable below": low.value, "trouble above": high.value},
+            last=True,
         ),
     ]
     drawn = [
@@ -88,10 +89,10 @@ def _notes(found: ArmAnswer) -> list[str]:
     return [
         f"First modes: {modes}. Smallest margin at the clamp {margin:+.2f}, at "
         f"{rpm(float(found.speed[worst])):.0f} rpm; in hover {float(found.stress.margin[hover]):+.2f}.",
-        f"In hover the controller feels {float(found.measure[:, hover].max()):.3g} m/s²: {found.feels(hover)} "
-        f"({low.value:g} and {high.value:g} m/s², {low.provenance.source}).",
+        f"In hover the controller feels {float(found.measure[:, hover].max()):.3g} m/s²: "
+        f"{found.feels(hover)} ({low.value:g} and {high.value:g} m/s², {low.provenance.source}).",
         "Steady speeds: a rotor that only passes through a peak shakes less. Dashed upright: hover.",
-        *found.stress.remarks,
+        *(f"{text[0].upper()}{text[1:]}." for text in found.stress.remarks),
         *([f"Assumed: {', '.join(keys)}."] if keys else []),
         *ranges_left(found.breaches),
         caution(build.invented),
@@ -105,14 +106,18 @@ def _panel(
     unit: str,
     title: str,
     levels: dict[str, float] | None = None,
+    *,
+    last: bool = False,
 ) -> tuple[list[Any], str]:
     """Lines over the speed, logarithmic, and level lines with their words; and the title."""
     import altair as alt
 
     names = list(series)
     top = max(float(np.max(values)) for values in (*series.values(), *(levels or {}).values()))
-    scale = alt.Scale(type="log", domain=[top * 10.0**-_DECADES, 1.6 * top], nice=False, clamp=True)
-    y = alt.Y("value:Q", title=unit, scale=scale).axis(tickCount=5, format="~g")
+    bottom = top * 10.0**-_DECADES
+    decades = [ten for power in range(-9, 10) if bottom <= (ten := 10.0**power) <= 1.6 * top]
+    scale = alt.Scale(type="log", domain=[bottom, 1.6 * top], nice=False)
+    y = alt.Y("value:Q", title=unit, scale=scale).axis(values=decades, format="~g")
     rows = [
         {"name": name, "rpm": at, "value": float(value)}
         for name, values in series.items()
@@ -124,9 +129,9 @@ def _panel(
         alt.Tooltip("value:Q", format=".3g", title=unit),
     ]
     base: Any = alt.Chart(inline(rows))
-    across = x.axis(format="d", title="speed, rpm", tickCount=8)
+    across = x.axis(format="d", title="speed, rpm" if last else None, labels=last, tickCount=8)
     if len(names) > 1:
-        look = looks("name:N", names, COLOURS[: len(names)], legend="", columns=len(names))
+        look = looks("name:N", names, COLOURS[: len(names)], legend="", area=True, columns=len(names))
         line = base.mark_line(clip=True).encode(
             x=across, y=y, color=look["color"], strokeDash=look["dash"], tooltip=tips
         )
@@ -134,10 +139,14 @@ def _panel(
         line = base.mark_line(clip=True, color=COLOURS[0]).encode(x=across, y=y, tooltip=tips)
     marks: list[Any] = [line]
     if levels:
-        flat = [{"word": word, "rpm": speed[-1], "value": value} for word, value in levels.items()]
-        rule: Any = alt.Chart(inline(flat)).mark_rule(color=MUTED, strokeDash=[2, 3])
-        text: Any = alt.Chart(inline(flat)).mark_text(align="right", dy=-7, dx=-4, color=MARK, fontSize=11)
-        marks += [rule.encode(y=y), text.encode(x=x, y=y, text="word:N")]
+        middle = (speed[0] + speed[-1]) / 2.0
+        for place, (word, value) in enumerate(levels.items()):
+            level = inline([{"word": word, "rpm": middle, "value": value}])
+            rule: Any = alt.Chart(level).mark_rule(color=MUTED, strokeDash=[2, 3])
+            # The lower of two is named below itself, the upper above.
+            down = 9 if place + 1 < len(levels) else -8
+            text: Any = alt.Chart(level).mark_text(dy=down, color=MARK, fontSize=11)
+            marks += [rule.encode(y=y), text.encode(x=x, y=y, text="word:N")]
     return marks, title
 
 
