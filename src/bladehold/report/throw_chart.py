@@ -54,8 +54,8 @@ def _notes(found: ReleaseAnswer) -> list[str]:
     keys = [item.key for item in build.loss_assumptions if item.key.startswith(("flying.", "bench."))]
     return [
         f"At {rpm(found.fastest):.0f} rpm the blade of {1e3 * found.mass:.3g} g leaves with "
-        f"{found.speed:.3g} m/s; it carries {found.translation:.3g} J and {found.rotation:.2g} J more of turning: a barrier "
-        f"takes {found.barrier:.3g} J, {found.rotor:.3g} J of the whole rotor.",
+        f"{found.speed:.3g} m/s; it carries {found.translation:.3g} J and {found.rotation:.2g} J more of "
+        f"turning: a barrier takes {found.barrier:.3g} J, {found.rotor:.3g} J of the whole rotor.",
         *([f"Exceeded: {', '.join(exceeded)} (published figures of injury)."] if exceeded else []),
         f"Stand-off for tests {found.stand_off:.3g} m: {STAND_OFF}",
         "Edge first and tumbling bound the drag of a blade that flies without lift, in still air over level "
