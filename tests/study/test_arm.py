@@ -106,6 +106,7 @@ def test_stress_is_moment_over_section_and_margin_by_the_policy(build, found):
 def test_a_laminate_has_no_life_and_says_so(found):
     assert found.stress.hours is None
     assert any("no fatigue curve" in text for text in found.stress.remarks)
+    assert found.stress.unconfirmed  # customary strength and stiffness of cloth
 
 
 def test_an_aluminium_arm_has_a_life_that_shortens_with_the_unbalance(build, loads):

@@ -57,6 +57,10 @@ def test_places_and_their_bounds(build, found):
     assert stand.height == build.release.stand_height
 
 
+def test_customary_drag_is_told_as_unconfirmed(found):
+    assert len(found.unconfirmed) == 2 and "customary" in found.unconfirmed[0]
+
+
 def test_drag_takes_more_than_tenfold_between_the_bounds(found):
     assert found.throws[1].distance[0] > 10 * found.throws[1].distance[2]
 

@@ -93,6 +93,7 @@ def _notes(found: ArmAnswer) -> list[str]:
         f"{found.feels(hover)} ({low.value:g} and {high.value:g} m/s², {low.provenance.source}).",
         "Steady speeds: a rotor that only passes through a peak shakes less. Dashed upright: hover.",
         *(f"{text[0].upper()}{text[1:]}." for text in found.stress.remarks),
+        *(f"Unconfirmed: {source}." for source in found.stress.unconfirmed),
         *([f"Assumed: {', '.join(keys)}."] if keys else []),
         *ranges_left(found.breaches),
         caution(build.invented),

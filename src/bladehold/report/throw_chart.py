@@ -59,7 +59,8 @@ def _notes(found: ReleaseAnswer) -> list[str]:
         *([f"Exceeded: {', '.join(exceeded)} (published figures of injury)."] if exceeded else []),
         f"Stand-off for tests {found.stand_off:.3g} m: {STAND_OFF}",
         "Edge first and tumbling bound the drag of a blade that flies without lift, in still air over level "
-        "ground; their drag coefficients are customary figures, unconfirmed.",
+        "ground.",
+        *(f"Unconfirmed: {source}." for source in found.unconfirmed),
         *([f"Assumed: {', '.join(keys)}."] if keys else []),
         *ranges_left(found.breaches),
         caution(build.invented),

@@ -24,7 +24,7 @@ from bladehold.sheet.build import Build
 from bladehold.study.arm_model import ArmModel, arm_model, axial_mount, first_frequencies
 from bladehold.study.life_curves import metal_curve
 from bladehold.study.loads import Loads, loads_of
-from bladehold.tables import Consequence, consequence, factor
+from bladehold.tables import Consequence, Provenance, consequence, factor
 
 FloatArray = NDArray[np.float64]
 ComplexArray = NDArray[np.complex128]
@@ -64,7 +64,8 @@ class ClampStress:
 
     bending, shear - amplitudes; amplitude - both as one, sqrt(bending^2 + 3 shear^2); mean - of thrust and
     weight; strength - of the material, factor - on it, margin - of the greatest stress [P]; hours - of life
-    at each speed, scatter taken off, None where no curve is known; remarks - on curve and strength.
+    at each speed, scatter taken off, None where no curve is known; remarks - on the curve; unconfirmed -
+    sources of strength, stiffness and curve that are from memory.
     """
 
     bending: FloatArray
@@ -76,6 +77,7 @@ class ClampStress:
     margin: FloatArray
     hours: FloatArray | None
     remarks: tuple[str, ...]
+    unconfirmed: tuple[str, ...]
 
 
 @dataclass(frozen=True, eq=False)
@@ -260,7 +262,8 @@ def _stress(
         if metal is None
         else (metal, build.policy.at_yield)
     )
-    hours, remarks = _hours(model, amplitude, mean, speed)
+    hours, remarks, curve = _hours(model, amplitude, mean, speed)
+    rests_on = arm.material.strength_provenance, arm.material.modulus_provenance, *curve
     return ClampStress(
         bending=bending,
         shear=shear,
@@ -271,22 +274,24 @@ def _stress(
         margin=strength / (needed * (mean + amplitude)) - 1.0,
         hours=hours,
         remarks=remarks,
+        unconfirmed=tuple(dict.fromkeys(one.source for one in rests_on if one.unconfirmed)),
     )
 
 
 def _hours(
     model: ArmModel, amplitude: FloatArray, mean: FloatArray, speed: FloatArray
-) -> tuple[FloatArray | None, tuple[str, ...]]:
-    """Hours of life at each speed (rad/s), scatter taken off, and what is to be said of the curve."""
+) -> tuple[FloatArray | None, tuple[str, ...], tuple[Provenance, ...]]:
+    """Hours of life at each speed (rad/s), scatter taken off; remarks on the curve, and its sources."""
     arm, section = model.data, model.section
     chosen = metal_curve(arm.material, CLAMP_NOTCH, float(section.width), float(section.height))
     if chosen is None:
-        return None, (f"no fatigue curve is known for {arm.material.name}: its life is not told",)
+        return None, (f"no fatigue curve is known for {arm.material.name}: its life is not told",), ()
     specimen = getattr(chosen.curve, "notch", 1.0)
     local = CLAMP_NOTCH / specimen
     cycles = chosen.curve.cycles(local * (mean + amplitude), local * (mean - amplitude))
     turns = speed / (2.0 * np.pi)
-    hours = cycles / factor("scatter_curve").value / turns / 3600.0
     told = f"clamp edge counted with a stress concentration of {CLAMP_NOTCH:g}, own choice"
     fewest = f"0 h stands for fewer than {FEWEST_CYCLES:g} turns"
-    return hours, (*chosen.remarks, told, fewest)
+    scatter = factor("scatter_curve")
+    hours = cycles / scatter.value / turns / 3600.0
+    return hours, (*chosen.remarks, told, fewest), (*chosen.provenances, scatter.provenance)

@@ -84,7 +84,8 @@ class ReleaseAnswer:
     greatest speed of turning in any condition, rad/s, and at it: speed - of the blade, tip_speed - m/s,
     translation, rotation - energies, J, pull - on the blade before and, as unbalance, after, N; throws - by
     place; against - published figures; stand_off - m, under the assumption STAND_OFF; barrier - energy of one
-    blade, rotor - of all blades together, J; breaches - what was guessed or left.
+    blade, rotor - of all blades together, J; unconfirmed - sources of drag that are from memory; breaches -
+    what was guessed or left.
     """
 
     build: Build
@@ -102,6 +103,7 @@ class ReleaseAnswer:
     stand_off: float
     barrier: float
     rotor: float
+    unconfirmed: tuple[str, ...]
     breaches: tuple[str, ...]
 
     @property
@@ -148,6 +150,7 @@ def release_answer(build: Build, loads: Loads | None = None) -> ReleaseAnswer:
         stand_off=float(greatest_vacuum_range(speed, build.release.stand_height)),
         barrier=barrier,
         rotor=build.propeller.blades * barrier,
+        unconfirmed=tuple(one.provenance.source for one in _drags() if one.provenance.unconfirmed),
         breaches=breaches,
     )
 
@@ -184,8 +187,13 @@ def _rates(build: Build) -> FloatArray:
     planform = float(np.trapezoid(chord, radii))
     warm = weathers(build)[0]
     density = float(air_at(warm.altitude, warm.temperature, build.air.humidity).density)
-    drag = np.array([consequence(name).value for name in ("edge_on_drag", "tumbling_drag")])
+    drag = np.array([one.value for one in _drags()])
     return drag_rate(planform * drag, body_of(build).mass, density)
+
+
+def _drags() -> tuple[Consequence, Consequence]:
+    """Drag coefficients of a blade edge first and tumbling."""
+    return consequence("edge_on_drag"), consequence("tumbling_drag")
 
 
 def _throws(mass: float, places: tuple[Place, ...], rates: FloatArray) -> tuple[Throw, ...]:
