@@ -19,7 +19,7 @@ LONGEST = 420  # lines of one module
 TEXT = {".py", ".md", ".toml", ".csv", ".txt", ".json", ".html", ".svg", ".yml", ""}
 PLACES = ("src", "docs", "tests", "examples", "tools", "benchmarks", "requirements", ".ci")
 PAGES = ("README.md", "CONTRIBUTING.md", "CHANGELOG.md", "LICENSE", "Makefile", "pyproject.toml")
-PHYSICS = ("air", "rotor", "blade", "joint", "power", "aircraft")
+PHYSICS = ("air", "rotor", "blade", "joint", "power", "aircraft", "loss")
 
 # Physics functions whose docstring names no source, each with the reason why none is due.
 SOURCELESS = {

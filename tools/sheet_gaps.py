@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from typing import Any
 
 from pydantic.fields import FieldInfo
@@ -54,6 +55,10 @@ NEUTRAL = {
     "aircraft.rotor.z": "0 mm",
     "aircraft.rotor.cant": "0 deg: upright",
     "aircraft.rotor.cant_direction": "0 deg",
+    "arm.outer_diameter": "needed of a tube",
+    "arm.wall": "needed of a tube or box",
+    "arm.width": "needed of a plate or box",
+    "arm.height": "needed of a plate or box",
     "motor.maker": "nothing",
     "motor.part": "nothing",
     "motor.fast_no_load_current": "friction is the same at any speed",
@@ -117,6 +122,8 @@ OPTIONAL_TABLES = (
     '[tie_screws]\ncount = 2\nthread = "M3"\n[[flying.case]]\nname = "own"\nthrust = "9 kgf"\n'
     '[motor]\nspeed_constant = "130 rpm/V"\nresistance = "48 mohm"\n'
     '[battery]\ncells = 12\nenergy = "1400 Wh"\n'
+    '[arm]\nshape = "plate"\nwidth = "30 mm"\nheight = "8 mm"\n'
+    '[flight_controller]\nmount_frequency = "25 Hz"\n'
 )
 
 
@@ -135,7 +142,8 @@ def assumptions() -> dict[str, str]:
     builds = [resolve(parse_sheet(text)) for text in texts]
     values: dict[str, dict[str, set[str]]] = {}
     for build in builds:
-        for item in (*build.assumptions, *build.blade_assumptions, *build.drive_assumptions):
+        given = build.assumptions, build.blade_assumptions, build.drive_assumptions, build.loss_assumptions
+        for item in itertools.chain(*given):
             values.setdefault(item.key, {}).setdefault(item.why, set()).add(item.value)
     found = {
         key: "; or ".join(

@@ -18,7 +18,18 @@ from typing import Any
 
 ROOT = Path(__file__).resolve().parents[1]
 PAGE = ROOT / "docs" / "validation.md"
-ROOMS = ("air", "tables", "rotor", "blade", "joint", "power", "aircraft", "chance")  # in the order of use
+# In the order of use.
+ROOMS = (
+    "air",
+    "tables",
+    "rotor",
+    "blade",
+    "joint",
+    "power",
+    "aircraft",
+    "chance",
+    "loss",
+)  # in the order of use
 OURS = 3  # column of our figure
 FEWEST_DIGITS, MOST_DIGITS = 5, 9
 NOISE = 1e-6  # relative; the rotor is solved to this, so another processor may differ by as much

@@ -108,17 +108,14 @@ def test_every_state_has_a_sign_and_a_word(cli):
     assert "✗ fails" in text and "✓ holds" in text
 
 
-def test_show_marks_what_is_assumed_and_what_is_not_used(cli, tmp_path):
-    armed = tmp_path / "armed.toml"
-    armed.write_text(REPAIRED.read_text(encoding="utf-8") + '[arm]\nlength = "520 mm"\n', encoding="utf-8")
-    shutil.copy(EXAMPLES / "ow24f_stand.csv", tmp_path)
-    text = flat(cli("show", armed).stdout.replace("│", " "))
+def test_show_marks_what_is_assumed_and_what_is_not_used(cli):
+    text = flat(cli("show", REPAIRED).stdout.replace("│", " "))
     assert "ASSUMED" in text and "kept; no check" in text
-    found = json.loads(cli("show", armed, "--json").stdout)["lines"]
+    found = json.loads(cli("show", REPAIRED, "--json").stdout)["lines"]
     by_key = {line["key"]: line for line in found}
     assert by_key["propeller.diameter"]["si"] == pytest.approx(0.6096)
     assert by_key["propeller.diameter"]["written"] == "24 in"
-    assert "no check uses it yet" in by_key["arm.length"]["remark"]
+    assert "no check uses it yet" in by_key["motor.pole_pairs"]["remark"]
     assert "ASSUMED" in by_key["propeller.tap_frequency"]["remark"]
 
 

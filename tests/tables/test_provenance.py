@@ -35,6 +35,7 @@ def test_the_tables_asked_for_are_packaged():
         "cell_voltage.csv",
         "cells.csv",
         "clearance_holes.csv",
+        "consequences.csv",
         "engagement.csv",
         "factors.csv",
         "fatigue.csv",

@@ -34,7 +34,7 @@ def echo_of(sheet: Sheet, build: Build) -> list[Echo]:
     read = list(_lines(sheet, ()))
     assumed = [
         Echo(item.key, item.value, None, "", f"ASSUMED: {item.why}")
-        for item in (*build.assumptions, *build.drive_assumptions)
+        for item in (*build.assumptions, *build.drive_assumptions, *build.loss_assumptions)
     ]
     return read + assumed
 

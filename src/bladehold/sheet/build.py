@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from bladehold.rotor.correction import Correction
 from bladehold.rotor.polar import Polar
 from bladehold.sheet.build_flying import Aircraft, Drive, Flying
+from bladehold.sheet.build_loss import ArmData, ControllerData, ReleaseData
 from bladehold.tables import BladeMaterial, Material, PropertyClass, Thread
 
 
@@ -248,9 +249,10 @@ class Policy:
 class Build:
     """Everything the answers need, in SI, and what had to be assumed to get there.
 
-    drive - None where the sheet has no motor or no battery; assumptions - that every answer rests on;
-    blade_assumptions, drive_assumptions - that only the answers about the moving blade, and about motor and
-    battery, rest on; notes - remarks on the sheet that are not assumptions (unusual or contradictory values).
+    drive - None where the sheet has no motor or no battery; arm, controller - None where it has none;
+    assumptions - that every answer rests on; blade_assumptions, drive_assumptions, loss_assumptions - that
+    only the answers about the moving blade, about motor and battery, and about arm and thrown blades rest on;
+    notes - remarks on the sheet that are not assumptions (unusual or contradictory values).
     """
 
     name: str
@@ -266,7 +268,11 @@ class Build:
     setting: Setting
     policy: Policy
     drive: Drive | None
+    arm: ArmData | None
+    controller: ControllerData | None
+    release: ReleaseData
     assumptions: tuple[Assumption, ...]
     blade_assumptions: tuple[Assumption, ...]
     drive_assumptions: tuple[Assumption, ...]
+    loss_assumptions: tuple[Assumption, ...]
     notes: tuple[str, ...]

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from bladehold.air import GRAVITY
 from bladehold.quantity import shown
 from bladehold.rotor import section_catalogue
+from bladehold.sheet.arm_faults import arm_faults
 from bladehold.sheet.fields import advice
 from bladehold.sheet.ledger import COLDEST, WARMEST, WIDEST_AT, WIDEST_CHORD
 from bladehold.sheet.locate import Path
@@ -29,7 +30,7 @@ Fault = tuple[Path, str]
 
 def contradictions(sheet: Sheet) -> list[Fault]:
     """Return every contradiction as the key it is reported at and a sentence."""
-    checks = (_names, _air, _blade, _holes, _bush, _screws, _stations, _layout, _flying, _drive)
+    checks = (_names, _air, _blade, _holes, _bush, _screws, _stations, _layout, _flying, _drive, arm_faults)
     return [fault for check in checks for fault in check(sheet)]
 
 

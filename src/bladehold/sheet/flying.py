@@ -123,6 +123,7 @@ class Flying(f.Section):
     )
     wind: f.Speed | None = f.key("steady wind that missions are flown in", "5 m/s")
     altitude_max: f.Altitude | None = f.key("highest pressure altitude flown at", "1500 m")
+    height: f.FlightHeight | None = f.key("greatest height above the ground flown at", "60 m")
     flight_time: f.Duration | None = f.key("length of a usual flight", "18 min")
     spin_up: f.Duration | None = f.key("from rest to the speed of hover", "2 s")
     throttle_step: f.Duration | None = f.key(
@@ -222,6 +223,10 @@ class Bench(f.Section):
     )
     drive_efficiency: f.Share | None = f.key(
         "shaft power over electric power, where there is power and no torque", "0.8"
+    )
+    stand_height: f.Length | None = f.key("height of the rotor's axis on the stand above the floor", "1.2 m")
+    stand_axis: Annotated[str, f.word("upright", "level")] | None = f.key(
+        "how the rotor's axis lies on the stand; level throws a blade up and down too", "level"
     )
     temperature: f.AirTemperature | None = f.key("air temperature of the run", "18 degC")
     pressure: Annotated[Quantity, f.quantity("stress", "hPa", low=200, high=1200)] | None = f.key(

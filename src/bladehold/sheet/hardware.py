@@ -182,16 +182,31 @@ class MountingScrews(f.Section):
 class Arm(f.Section):
     """[arm]: what carries the motor."""
 
-    length: f.Length | None = f.key("clamp to motor axis", "520 mm", used=False)
-    shape: Annotated[str, f.word("tube", "plate")] | None = f.key("cross-section", "tube", used=False)
-    outer_diameter: f.SmallLength | None = f.key("tube outside diameter", "35 mm", used=False)
-    wall: f.SmallLength | None = f.key("tube wall thickness", "1.5 mm", used=False)
-    width: f.SmallLength | None = f.key("plate width", "30 mm", used=False)
-    height: f.SmallLength | None = f.key("plate height", "6 mm", used=False)
-    material: f.Text | None = f.key("arm material", "carbon-woven", used=False)
-    tap_frequency: f.Frequency | None = f.key("first frequency from a tap test", "28 Hz", used=False)
-    damping: f.Share | None = f.key("damping ratio", "0.02", used=False)
-    tip_mass: f.PartMass | None = f.key("motor, mount and rotor together", "650 g", used=False)
+    shape: Annotated[str, f.word("tube", "plate", "box")] = f.key(
+        "cross-section: round tube, solid plate, rectangular tube", "tube", required=True
+    )
+    length: f.Length | None = f.key("clamp to motor axis", "520 mm")
+    outer_diameter: f.SmallLength | None = f.key("outside diameter of a tube", "35 mm")
+    wall: f.SmallLength | None = f.key("wall thickness of a tube or box", "1.5 mm")
+    width: f.SmallLength | None = f.key("width of a plate or box, level", "30 mm")
+    height: f.SmallLength | None = f.key("height of a plate or box, upright", "6 mm")
+    material: f.Text | None = f.key("arm material", "carbon-woven")
+    tap_frequency: f.Frequency | None = f.key(
+        "first frequency of one arm with motor and propeller on it, tapped downward, frame held", "28 Hz"
+    )
+    damping: f.DampingRatio | None = f.key("damping ratio of that motion", "0.02")
+    tip_mass: f.PartMass | None = f.key("motor, mount, hub and blades together", "650 g")
+    rotor_height: f.Standoff | None = f.key("plane of the rotor above the axis of the arm", "55 mm")
+
+
+class FlightController(f.Section):
+    """[flight_controller]: what the accelerometer sits on."""
+
+    mass: f.PartMass | None = f.key("controller with the plate it sits on", "120 g")
+    mount_frequency: f.Frequency = f.key(
+        "natural frequency of that plate on its soft mounts", "25 Hz", required=True
+    )
+    mount_damping: f.DampingRatio | None = f.key("damping ratio of the mounts", "0.1")
 
 
 class Motor(f.Section):

@@ -16,6 +16,7 @@ from bladehold.sheet.own import own_polar
 from bladehold.sheet.resolve_blade import resolve_structure
 from bladehold.sheet.resolve_drive import resolve_drive
 from bladehold.sheet.resolve_flying import resolve_aircraft, resolve_flying
+from bladehold.sheet.resolve_loss import resolve_arm, resolve_controller, resolve_release
 from bladehold.sheet.resolve_parts import resolve_hub, resolve_screws
 from bladehold.sheet.resolve_setting import resolve_setting
 from bladehold.sheet.sheet import Sheet
@@ -33,7 +34,7 @@ def resolve(sheet: Sheet, folder: str | Path = ".") -> b.Build:
     # What the blade is built of matters to a check only where a tap test makes the blade an elastic one.
     elastic = ledger if sheet.propeller.tap_frequency else Ledger()
     moving = Ledger()
-    drive = Ledger()
+    drive, loss = Ledger(), Ledger()
     aircraft = resolve_aircraft(sheet, ledger)
     propeller = _propeller(sheet, ledger, elastic, Path(folder))
     hub = resolve_hub(sheet, ledger)
@@ -54,9 +55,13 @@ def resolve(sheet: Sheet, folder: str | Path = ".") -> b.Build:
         setting=resolve_setting(sheet.setting, ledger, moving),
         policy=_policy(sheet),
         drive=resolve_drive(sheet.motor, sheet.battery, drive),
+        arm=resolve_arm(sheet, aircraft, loss),
+        controller=resolve_controller(sheet, loss),
+        release=resolve_release(sheet, loss),
         assumptions=tuple(ledger.assumptions),
         blade_assumptions=(*(elastic.assumptions if elastic is not ledger else ()), *moving.assumptions),
         drive_assumptions=tuple(drive.assumptions),
+        loss_assumptions=tuple(loss.assumptions),
         notes=tuple(ledger.notes),
     )
 

@@ -23,6 +23,7 @@ class Sheet(f.Section):
     tie_screws: hardware.TieScrews | None = f.key("screws between the plates", "")
     mounting_screws: hardware.MountingScrews = f.key("hub to motor bell", "", required=True)
     arm: hardware.Arm | None = f.key("what carries the motor", "")
+    flight_controller: hardware.FlightController | None = f.key("what the accelerometer sits on", "")
     motor: hardware.Motor | None = f.key("one motor", "")
     battery: hardware.Battery | None = f.key("the pack", "")
     flying: use.Flying = f.key("what it is used for", "", required=True)

@@ -1,6 +1,7 @@
-"""The answers: assess, size, limit, advise, range, blade, joint, aircraft, drive, life."""
+"""The answers: assess, size, limit, advise, range, blade, joint, aircraft, drive, life, arm, release."""
 
 from bladehold.study.advise import Advice, Advices, advise
+from bladehold.study.arm import ArmAnswer, NoArmError, arm_answer
 from bladehold.study.assess import Assessment, assess
 from bladehold.study.blade import BladeAnswer, blade_answer
 from bladehold.study.drive import DriveAnswer, NoDriveError, drive_answer
@@ -11,12 +12,14 @@ from bladehold.study.limit import Limit, limit
 from bladehold.study.loads import Loads, loads_of
 from bladehold.study.range_chart import RangeRow, range_rows
 from bladehold.study.record import Check
+from bladehold.study.release import ReleaseAnswer, release_answer
 from bladehold.study.size import Sizing, size
 
 __all__ = [
     "Advice",
     "Advices",
     "AircraftAnswer",
+    "ArmAnswer",
     "Assessment",
     "BladeAnswer",
     "Check",
@@ -26,11 +29,14 @@ __all__ = [
     "LifeAnswer",
     "Limit",
     "Loads",
+    "NoArmError",
     "NoDriveError",
     "RangeRow",
+    "ReleaseAnswer",
     "Sizing",
     "advise",
     "aircraft_answer",
+    "arm_answer",
     "assess",
     "blade_answer",
     "drive_answer",
@@ -40,5 +46,6 @@ __all__ = [
     "limit",
     "loads_of",
     "range_rows",
+    "release_answer",
     "size",
 ]

@@ -11,6 +11,7 @@ from bladehold.tables.assembly import (
 )
 from bladehold.tables.blade_materials import BladeMaterial, blade_material, blade_material_names
 from bladehold.tables.cells import Cell, CellVoltage, cell, cell_names, cell_voltages
+from bladehold.tables.consequences import Consequence, consequence, consequence_names
 from bladehold.tables.fasteners import (
     ClearanceHole,
     Head,
@@ -64,6 +65,7 @@ __all__ = [
     "Cell",
     "CellVoltage",
     "ClearanceHole",
+    "Consequence",
     "Embedding",
     "Engagement",
     "Factor",
@@ -96,6 +98,8 @@ __all__ = [
     "cell_voltages",
     "clearance_fits",
     "clearance_hole",
+    "consequence",
+    "consequence_names",
     "embedding",
     "engagements",
     "factor",
