@@ -1,7 +1,7 @@
 """What thrusts can give: the set of lift and moments within the rotors' reach, and how far hover lies in it.
 
-Each rotor gives from nothing to its ceiling, so the set is a zonotope: the image of a box. A lost rotor has the
-ceiling 0, a damaged one less than it had.
+Each rotor gives from nothing to its ceiling, so the set is a zonotope: the image of a box. A lost rotor has
+the ceiling 0, a damaged one less than it had.
 """
 
 from __future__ import annotations
@@ -25,19 +25,19 @@ def attainable_index(matrix: ArrayLike, least: ArrayLike, greatest: ArrayLike, w
     index = min over facets n of sum |n . g_i| - |n . (w - c)|, with the generators g_i = B_i (f_max - f_min)
     / 2, the middle c = B (f_max + f_min) / 2, and n the unit normals of all d - 1 generators. Where the
     generators fill no more than a flat part of space the set has no inside: the index is 0 on it, and the
-    distance from it, negative, else. Inside it is the distance to the boundary in N and N*m together; outside,
-    the greatest distance from any one facet, of which the true distance is no less.
+    distance from it, negative, else. Inside it is the distance to the boundary in N and N*m together;
+    outside, the greatest distance from any one facet, of which the true distance is no less.
 
     Arguments: matrix - B, of `commanded` or rows of it, [D, N]; least, greatest - thrust of each rotor, N,
     [N] or one for all; wanted - lift N and moments N*m, [D]. Returns the index.
     Errors: ValueError when a least thrust is above the greatest.
-    Source: Du, Quan, Yang and Cai, Journal of Guidance, Control, and Dynamics (2015), arXiv 1403.5986, theorem
-    2 and eq. 14 (mark: read in part); flat sets own.
+    Source: Du, Quan, Yang and Cai, Journal of Guidance, Control, and Dynamics (2015), arXiv 1403.5986,
+    theorem 2 and eq. 14 (mark: read in part); flat sets own.
 
     >>> import numpy as np
     >>> square = np.array([[1.0, 1.0], [1.0, -1.0]])  # lift and one moment of two rotors
-    >>> round(attainable_index(square, 0.0, 1.0, [1.0, 0.0]), 4), attainable_index(square, 0.0, 1.0, [2.5, 0.0])
-    (0.7071, -0.3535533905932738)
+    >>> [round(attainable_index(square, 0.0, 1.0, [lift, 0.0]), 4) for lift in (1.0, 2.0, 2.5)]
+    [0.7071, 0.0, -0.3536]
     """
     rows = np.asarray(matrix, dtype=float)
     low, high = (np.broadcast_to(np.asarray(one, dtype=float), rows.shape[1:]) for one in (least, greatest))
@@ -54,7 +54,8 @@ def _index(generators: FloatArray, off: FloatArray) -> float:
     basis, strength, _ = np.linalg.svd(generators, full_matrices=False)
     rank = int(np.count_nonzero(strength > _FLAT * size))
     if rank == len(off):
-        return float(_slack(generators, off).min())
+        least = float(_slack(generators, off).min())
+        return least if abs(least) > _FLAT * size else 0.0
     within = basis[:, :rank]
     aside = float(np.linalg.norm(off - within @ (within.T @ off)))
     inside = float(_slack(within.T @ generators, within.T @ off).min()) if rank else 0.0
@@ -90,8 +91,8 @@ def _choices(count: int, size: int) -> NDArray[np.intp]:
 
 @dataclass(frozen=True, eq=False)
 class HoverThrusts:
-    """Thrusts that hold a lift without any moment that is held: thrust - N, [N]; share - the greatest one of a
-    ceiling, above 1 where it is more than the rotors can.
+    """Thrusts that hold a lift without any moment that is held: thrust - N, [N]; share - the greatest one of
+    a ceiling, above 1 where it is more than the rotors can.
     """
 
     thrust: FloatArray
@@ -101,9 +102,10 @@ class HoverThrusts:
 def hover_thrusts(matrix: ArrayLike, greatest: ArrayLike, lift: float) -> HoverThrusts | None:
     """Return the thrusts that hold a lift and no moment with the least share of any rotor's ceiling.
 
-    min t with B f = (lift, 0, ...), 0 <= f <= t f_max. A share above 1 says by how much the ceilings fall short.
-    Arguments: matrix - B, rows of `commanded` that are to be held, lift first, [D, N]; greatest - ceilings, N,
-    [N], 0 of a lost rotor; lift - N. Returns None where no thrusts whatever hold it.
+    min t with B f = (lift, 0, ...), 0 <= f <= t f_max. A share above 1 says by how much the ceilings fall
+    short.
+    Arguments: matrix - B, rows of `commanded` that are to be held, lift first, [D, N]; greatest - ceilings,
+    N, [N], 0 of a lost rotor; lift - N. Returns None where no thrusts whatever hold it.
     Source: linear programme, own; solved by HiGHS in SciPy.
     """
     from scipy.optimize import linprog

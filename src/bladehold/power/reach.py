@@ -19,7 +19,7 @@ STOPS = (
     "temperature of the winding",
     "current of the battery",
 )
-_HALVINGS = 44  # of the bracket, which leave less than a billionth of it
+_HALVINGS = 31  # of the bracket, which leave less than a billionth of it
 
 
 @dataclass(frozen=True, eq=False)
