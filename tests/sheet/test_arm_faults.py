@@ -56,6 +56,13 @@ def test_what_does_not_fit_is_told_at_its_key(arm, key, words):
     assert problem.key == key and words in problem.message
 
 
+def test_a_controller_that_is_most_of_the_aircraft_is_refused():
+    with pytest.raises(SheetError) as caught:
+        sheet_with('[flight_controller]\nmount_frequency = "30 Hz"\nmass = "12 kg"')
+    (problem,) = caught.value.problems
+    assert problem.key == "flight_controller.mass" and "more than a fifth" in problem.message
+
+
 def test_missing_values_are_assumed_and_listed():
     build = resolve(sheet_with('[arm]\nshape = "box"\nwidth = "30 mm"\nheight = "20 mm"\nwall = "1 mm"'))
     keys = {item.key for item in build.loss_assumptions}

@@ -17,6 +17,7 @@ from bladehold.air import GRAVITY
 FloatArray = NDArray[np.float64]
 
 _STEP = 0.1  # of the time in which drag or gravity changes the velocity by as much as itself
+_CALM = 0.5  # of the drag's own rate, kept where drag and gravity are in balance
 _SLOW, _THIN = 0.01, 1e-9  # of the square of the terminal speed; 1/m, taken where there is no air
 _PAST = 1.1  # of the time to the ground without air
 _MOST = 4000  # steps; a throw takes a few hundred
@@ -91,7 +92,8 @@ def _step(state: FloatArray, k: FloatArray) -> FloatArray:
     # Near the top of a steep throw the speed is nearly nothing; its change over a part of the fall counts.
     slow = np.sqrt(_SLOW * GRAVITY / np.maximum(k, _THIN))
     falling = state[3] + np.sqrt(state[3] ** 2 + 2.0 * GRAVITY * state[1])
-    return np.asarray(np.minimum(_STEP / (k * speed + GRAVITY / (speed + slow)), _PAST * falling / GRAVITY))
+    change = np.hypot(k * speed * state[2], GRAVITY + k * speed * state[3]) / (speed + slow)
+    return np.asarray(np.minimum(_STEP / (change + _CALM * k * speed), _PAST * falling / GRAVITY))
 
 
 def _stepped(state: FloatArray, k: FloatArray, step: FloatArray) -> FloatArray:

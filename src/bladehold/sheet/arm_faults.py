@@ -1,4 +1,4 @@
-"""Faults of the arm that no single key shows."""
+"""Faults of the arm and the flight controller that no single key shows."""
 
 from __future__ import annotations
 
@@ -17,10 +17,17 @@ MEASURES = {
     "box": ("width", "height", "wall"),
 }
 """Measures of each shape of an arm."""
+_LARGEST = 0.2  # of the aircraft, of a controller with its plate
 
 
 def arm_faults(sheet: Sheet) -> Iterator[tuple[Path, str]]:
-    """Yield every fault of the arm as the key it is reported at and a sentence."""
+    """Yield every fault of arm and controller as the key it is reported at and a sentence."""
+    plate, whole = sheet.flight_controller, sheet.aircraft.mass
+    if plate is not None and plate.mass is not None and plate.mass.si > _LARGEST * whole.si:
+        yield (
+            ("flight_controller", "mass"),
+            f"{plate.mass} is more than a fifth of the aircraft ({whole}): the plate on soft mounts is meant",
+        )
     arm = sheet.arm
     if arm is None:
         return
