@@ -3,6 +3,7 @@
 import shutil
 import signal
 import socket
+import struct
 import subprocess
 import sys
 import time
@@ -73,6 +74,22 @@ def test_it_answers_on_this_machine_alone_and_ends_when_told(folder):
         assert status == 200
         assert "Tarn 6, repaired HOLDS" in page
     assert process.returncode in {0, -signal.SIGTERM}
+    assert errors == [""]
+
+
+def test_a_browser_that_leaves_early_does_not_end_it(folder):
+    with served(folder) as (said, errors, process):
+        address = address_in(said)
+        assert got(f"{address}sheets/tarn6_repaired.toml")[0] == 200
+        port = int(address.rstrip("/").rpartition(":")[2])
+        for _ in range(20):
+            early = socket.create_connection(("127.0.0.1", port))
+            # Reset at once instead of waiting for the answer.
+            early.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, struct.pack("ii", 1, 0))
+            early.sendall(b"GET /static/charts.js HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n" * 3)
+            early.close()
+        assert got(address)[0] == 200
+        assert process.poll() is None
     assert errors == [""]
 
 

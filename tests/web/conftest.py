@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+import signal
 import socket
 import sys
 import threading
@@ -49,6 +50,14 @@ def client(app):
 @pytest.fixture
 def text(folder):
     return (folder / SHEET).read_text(encoding="utf-8")
+
+
+@pytest.fixture(autouse=True)
+def no_end_by_a_closed_socket():
+    """A browser that leaves early must not end the tests: a command tested here may have let it."""
+    before = signal.signal(signal.SIGPIPE, signal.SIG_IGN)
+    yield
+    signal.signal(signal.SIGPIPE, before)
 
 
 @pytest.fixture

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import secrets
+import signal
 import socket
 import sys
 from pathlib import Path
@@ -56,6 +57,8 @@ def serve(
     print(f"The workbench of {folder.resolve()} is at {opened} (Ctrl-C stops it).", flush=True)
     if not no_browser:
         _open_soon(opened)
+    if hasattr(signal, "SIGPIPE"):
+        signal.signal(signal.SIGPIPE, signal.SIG_IGN)  # a browser that leaves early must not end the server
     app = Guard(Opening(folder), names, token)
     config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False)
     uvicorn.Server(config).run(sockets=[listening])

@@ -8,6 +8,7 @@ speed. The rotor is taken to turn on at the same speed.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,14 +22,15 @@ from bladehold.study.blade_folding import FACE_FRICTION, PIN_FRICTION
 from bladehold.study.blade_model import blade_model
 from bladehold.study.conditions import conditions_of
 from bladehold.study.kinds import kinds_of
+from bladehold.study.loads import speed_ratio
 from bladehold.study.shape import blade_of, body_of
 from bladehold.study.situation import pivot_preload
 
 FloatArray = NDArray[np.float64]
 
-EXTENDED, SWUNG, FOLDED = "extended with play", "swung back", "held folded at its stop"
+WHOLE, EXTENDED, SWUNG, FOLDED = "in place", "extended with play", "swung back", "held folded at its stop"
 HALF, GONE, ROTOR = "outboard half lost", "blade lost", "rotor lost"
-STATES = (EXTENDED, SWUNG, FOLDED, HALF, GONE, ROTOR)
+STATES = (WHOLE, EXTENDED, SWUNG, FOLDED, HALF, GONE, ROTOR)
 """From the least to the worst."""
 
 
@@ -103,11 +105,11 @@ def hover_blade(build: Build) -> HoverBlade:
     place = int(np.flatnonzero(columns == conditions.names.index("hover, warm"))[0])
     body, weight = body_of(build), span_weights(geometry)
     lift, drag = solution.normal_load[place], solution.tangential_load[place]
-    speed = float(solution.rotation_speed[place])
+    speed = float(solution.rotation_speed[place]) * speed_ratio(build)[0]
     reach = np.maximum(geometry.r - body.pivot_radius, 0.0)
     constant = float((drag * reach) @ weight) / speed**2
     outboard, inertia, remarks = _spread(build)
-    whole = {
+    whole: dict[str, Any] = {
         "mass": body.mass,
         "pivot_radius": body.pivot_radius,
         "balance_point": body.balance_point,
@@ -170,7 +172,8 @@ def blade_states(build: Build, wobble: float = 0.0, blade: HoverBlade | None = N
     is known. SWUNG and FOLDED stand only for folding blades.
     """
     known = hover_blade(build) if blade is None else blade
-    found = [_extended(build, known, wobble)]
+    whole = BladeState(WHOLE, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, "clamped as before")
+    found = [whole, _extended(build, known, wobble)]
     if build.propeller.folding:
         found += [_turned(known, *_free_angle(known))]
         stop = build.propeller.structure.trailing_stop

@@ -1,0 +1,315 @@
+"""What each failure does: to the blade, the rotor, the arm, the aircraft and whoever stands around, in one
+table.
+
+In the pattern of a propeller's safety analysis (14 CFR 35.15): every failure that can be foreseen, its
+effect, how it is noticed, what makes it less likely or less bad. No probability is claimed: what is known of
+one hub does not carry one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from bladehold.sheet.build import Build
+from bladehold.study.arm import ArmAnswer, NoArmError, arm_answer
+from bladehold.study.assess import Assessment
+from bladehold.study.blade_states import (
+    EXTENDED,
+    FOLDED,
+    GONE,
+    HALF,
+    ROTOR,
+    SWUNG,
+    WHOLE,
+    BladeState,
+    blade_states,
+    hover_blade,
+)
+from bladehold.study.control import HELD, NOT_HELD, SPINNING, ControlAnswer, NoControlError, control_answer
+from bladehold.study.failsafe import LEAVES, MOUNTING, PIVOT, STAYS, Loss, losses
+from bladehold.study.release import ReleaseAnswer, release_answer
+from bladehold.study.situation import Situation
+
+HAZARDOUS, MAJOR, MINOR = "hazardous", "major", "minor"
+"""As 14 CFR 35.15 has effects of a propeller's failures (mark: memory): hazardous where a major portion is
+released, where the unbalance is excessive or the aircraft cannot be held up; major where thrust or control is
+lost in part; minor else.
+"""
+_BLADE, _STOPPED = "blade", "motor or controller"
+
+
+@dataclass(frozen=True, eq=False)
+class Consequence:
+    """One failure and what follows.
+
+    member, how - what fails, and how; state - of the blade, at its worst in all flight, in_hover - its name
+    in hover; arm - shaken by it, None without [arm] or unbalance; hover - HELD, SPINNING or NOT_HELD with
+    that rotor stopped, "" where it is not known; effect - HAZARDOUS, MAJOR or MINOR, because - why; noticed -
+    how and when; lowers - what makes it less likely or less bad; hours - that what is left lasts, None where
+    it is not told; loss - of the joint, None for what is no screw's.
+    """
+
+    member: str
+    how: str
+    state: BladeState
+    in_hover: str
+    arm: ArmAnswer | None
+    hover: str
+    effect: str
+    because: str
+    noticed: str
+    lowers: str
+    hours: float | None
+    loss: Loss | None
+
+
+@dataclass(frozen=True, eq=False)
+class ConsequenceAnswer:
+    """What failures do: rows - the worst first; states - of a blade, by name; control - None where it cannot
+    be told, and no_control - why; arm - with the unbalance of a lost blade, None without [arm], no_arm - why;
+    release; landing - time from the height of the sheet at its speed of descent, s; rest - residual risk in
+    sentences; breaches - ranges left and guesses.
+    """
+
+    assessment: Assessment
+    rows: tuple[Consequence, ...]
+    states: dict[str, BladeState]
+    control: ControlAnswer | None
+    no_control: str
+    arm: ArmAnswer | None
+    no_arm: str
+    release: ReleaseAnswer
+    landing: float
+    rest: tuple[str, ...]
+    breaches: tuple[str, ...]
+
+    @property
+    def build(self) -> Build:
+        """The build it is about."""
+        return self.assessment.build
+
+    @property
+    def worst(self) -> Consequence:
+        """The failure with the worst effect."""
+        return self.rows[0]
+
+    @property
+    def contained(self) -> bool:
+        """Whether no single failure of a screw is hazardous."""
+        return all(row.effect != HAZARDOUS for row in self.rows if row.loss is not None)
+
+
+def consequence_answer(found: Assessment, now: Situation | None = None) -> ConsequenceAnswer:
+    """Return what every failure that is foreseen does to a build.
+
+    Arguments: found - its assessment; now - build and loads, where they are at hand. Errors: ValueError from
+    the rotor when a thrust cannot be reached.
+    """
+    build, loads = found.build, found.loads
+    lost = losses(now or Situation(build, loads))
+    wobble = max((loss.wobble for loss in lost if loss.wobble is not None), default=0.0)
+    blade = hover_blade(build)
+    states = blade_states(build, wobble, blade)
+    control, no_control = _control(build)
+    arms, no_arm = _arms(build, states, found)
+    release = release_answer(build, loads)
+    landing = build.release.height / max(build.flying.descent_speed, 1e-9)
+    stopped = "" if control is None else control.worst.hover
+    rows = sorted(_rows(build, lost, states, arms, stopped, landing), key=_badness)
+    told = [*blade.remarks, *release.breaches, *(arms[GONE].breaches if arms else ())]
+    return ConsequenceAnswer(
+        assessment=found,
+        rows=tuple(rows),
+        states=states,
+        control=control,
+        no_control=no_control,
+        arm=arms.get(GONE),
+        no_arm=no_arm,
+        release=release,
+        landing=landing,
+        rest=tuple(_rest(build, rows, control)),
+        breaches=tuple(dict.fromkeys(told)),
+    )
+
+
+def _control(build: Build) -> tuple[ControlAnswer | None, str]:
+    try:
+        return control_answer(build), ""
+    except NoControlError as error:
+        return None, str(error)
+
+
+def _arms(build: Build, states: dict[str, BladeState], found: Assessment) -> tuple[dict[str, ArmAnswer], str]:
+    """The arm shaken by every state that unbalances the rotor, and why there is none."""
+    answers: dict[str, ArmAnswer] = {}
+    try:
+        for name, state in states.items():
+            if state.unbalance > 0.0:
+                answers[name] = arm_answer(build, state.unbalance, found.loads)
+    except NoArmError as error:
+        return {}, str(error)
+    return answers, ""
+
+
+def _rows(
+    build: Build,
+    lost: tuple[Loss, ...],
+    states: dict[str, BladeState],
+    arms: dict[str, ArmAnswer],
+    stopped: str,
+    landing: float,
+) -> Iterator[Consequence]:
+    for loss in lost:
+        worst, hover = (_state(loss, outcome) for outcome in (loss.in_all_flight, loss.in_hover))
+        yield _judged(
+            build,
+            _row(states, arms, worst, stopped, loss.member, loss.how, loss),
+            states[hover].name,
+            landing,
+        )
+    if FOLDED in states:
+        how = "held folded: bent lug, debris, a start that was not straight"
+        yield _judged(build, _row(states, arms, FOLDED, stopped, _BLADE, how, None), FOLDED, landing)
+    for name, how in ((HALF, "broken at half its span"), (GONE, "lug or root broken")):
+        yield _judged(build, _row(states, arms, name, stopped, _BLADE, how, None), name, landing)
+    still = replace(states[ROTOR], how="it stands or turns with the wind")
+    row = _row({ROTOR: still}, {}, ROTOR, stopped, _STOPPED, "the rotor stops", None)
+    yield _judged(build, row, "rotor stopped", landing)
+
+
+def _state(loss: Loss, outcome: str) -> str:
+    """State of the blade, or of the rotor, after a loss."""
+    if outcome == STAYS:
+        return EXTENDED if loss.member == PIVOT else WHOLE
+    if outcome == LEAVES:
+        return ROTOR if loss.member == MOUNTING else GONE
+    return SWUNG
+
+
+def _row(
+    states: dict[str, BladeState],
+    arms: dict[str, ArmAnswer],
+    name: str,
+    stopped: str,
+    member: str,
+    how: str,
+    loss: Loss | None,
+) -> Consequence:
+    # A blade that does not fold has nothing to swing on.
+    state = states.get(name, states.get(EXTENDED, states[ROTOR]))
+    hover = HELD if state.name in {WHOLE, EXTENDED, SWUNG} else stopped
+    hours = None if loss is None else loss.hours
+    return Consequence(
+        member, how, state, state.name, arms.get(state.name), hover, "", "", "", "", hours, loss
+    )
+
+
+def _judged(build: Build, row: Consequence, in_hover: str, landing: float) -> Consequence:
+    """A row with its effect, how it is noticed and what lowers it."""
+    effect, because = _effect(row, landing)
+    return replace(
+        row,
+        in_hover=in_hover,
+        effect=effect,
+        because=because,
+        noticed=_noticed(build, row),
+        lowers=_lowers(build, row),
+    )
+
+
+def _effect(row: Consequence, landing: float) -> tuple[str, str]:
+    """How bad a row is, and why; landing - s."""
+    thrown = row.loss is not None and LEAVES in (row.loss.in_hover, row.loss.in_all_flight)
+    shaken = row.arm is not None and float(row.arm.stress.margin[row.arm.hover]) < 0.0
+    ends = row.hours is not None and row.hours * 3600.0 < landing
+    asked = (
+        (thrown or row.state.name in {HALF, GONE}, HAZARDOUS, "a blade or a major part of one is thrown"),
+        (shaken, HAZARDOUS, "the arm does not hold the unbalance at the speed of hover"),
+        (row.hover == NOT_HELD, HAZARDOUS, "hover is not held without that rotor"),
+        (ends, HAZARDOUS, "what is left does not last to a landing"),
+        (row.hover == SPINNING, MAJOR, "hover is held, but the aircraft spins about its upright axis"),
+        (row.hover == "", MAJOR, "whether hover is held is not known"),
+        (row.state.name in {SWUNG, FOLDED, ROTOR}, MAJOR, "thrust, balance or control is lost in part"),
+        (True, MINOR, "the blade stays where it is; land, and do not start again"),
+    )
+    return next((effect, because) for applies, effect, because in asked if applies)
+
+
+def _noticed(build: Build, row: Consequence) -> str:
+    """How and when a failure shows."""
+    words = []
+    if row.loss is not None and row.state.name in {WHOLE, EXTENDED}:
+        seen = (
+            "seen and felt as play before a flight"
+            if build.hub.inspectable
+            else ("NOT seen without taking the hub apart; play may be felt")
+        )
+        words.append(seen)
+    if row.arm is not None:
+        measure = float(row.arm.measure[:, row.arm.hover].max())
+        words.append(
+            f"in hover vibration of {measure:.2g} m/s^2 by the published filter: "
+            f"{row.arm.feels(row.arm.hover)}"
+        )
+    elif row.state.unbalance > 0.0:
+        words.append("in flight as vibration; how much is not known without [arm]")
+    if row.state.thrust_lost > 0.0:
+        words.append("at once, by sound and attitude")
+    return "; ".join(words)
+
+
+def _lowers(build: Build, row: Consequence) -> str:
+    """What makes a failure less likely or less bad."""
+    words = []
+    if row.loss is not None:
+        words.append(row.loss.advice)
+        if row.member == PIVOT and build.ties.screw is None:
+            words.append("tie screws beside the pivot hold the plates when its clamp is lost")
+        if row.loss.in_all_flight != STAYS:
+            words.append("a larger margin or a second load path; renewal before its life ends")
+    elif row.member == _BLADE:
+        words.append("looking at lug, root and edges before each flight; renewal after any strike")
+        words.append("nobody in the plane of the rotor")
+    else:
+        words.append("watching motor current and warmth; a controller that gives up yaw to stay up")
+    if row.arm is not None and float(row.arm.stress.margin.min()) < 0.0:
+        words.append("staying away from the speeds at which the arm resonates")
+    return "; ".join(words)
+
+
+_ORDER = (HAZARDOUS, MAJOR, MINOR)
+
+
+def _badness(row: Consequence) -> tuple[int, float]:
+    return _ORDER.index(row.effect), -row.state.unbalance
+
+
+def _rest(build: Build, rows: list[Consequence], control: ControlAnswer | None) -> Iterator[str]:
+    """Residual risk in sentences that claim no more than is known."""
+    bad = [row for row in rows if row.loss is not None and row.effect == HAZARDOUS]
+    if bad:
+        named = "; ".join(dict.fromkeys(f"{row.member}, {row.how}" for row in bad))
+        yield (
+            f"A single failure is hazardous: {named}. 14 CFR 35.15 and 35.16 ask 1e-8 per flight hour of "
+            "each such failure, or that the part is made, kept and renewed as a critical part; nothing "
+            "computed here shows the former."
+        )
+    else:
+        yield (
+            "No single failure of a screw that is looked at here is hazardous; blades and motors may still "
+            "fail."
+        )
+    yield (
+        "No probability is claimed. To show 1e-7 per hour at 90 % confidence would take 2.3e7 hours without "
+        "a failure; `bladehold chance` tells how strength and load scatter, not how parts are made or "
+        "mistreated."
+    )
+    yield (
+        "Not looked at: two failures at once, fire and electrics, wind and what the controller does after a "
+        "failure, people on the ground beyond the distances told."
+    )
+    if control is None:
+        yield "Whether the aircraft stays up with a rotor lost is not known."
+    if build.loss_assumptions:
+        yield f"{len(build.loss_assumptions)} inputs of this are assumed: they are listed."
