@@ -10,7 +10,7 @@ senses.
 import numpy as np
 import pytest
 
-from bladehold.aircraft import commanded, custom_frame, effectiveness, least_thrusts
+from bladehold.aircraft import attainable_index, commanded, custom_frame, effectiveness, least_thrusts
 
 SOURCE = "Du, Quan, Yang and Cai, JGCD (2015), control effectiveness of a hexacopter"
 ARM, RATIO, WEIGHT = 0.275, 0.1, 1.535 * 9.80
@@ -48,4 +48,49 @@ def test_effectiveness_and_hover(name, published):
         float(thrust[np.abs(thrust - WEIGHT / 6).argmax()]),
         rel=1e-12,
         why="exact: the weight shared evenly",
+    )
+
+
+@pytest.mark.parametrize(
+    ("name", "lost", "printed"),
+    [("PNPNPN", None, 1.4861), ("PNPNPN", 0, 0.0), ("PPNNPN", None, 1.1295), ("PPNNPN", 0, 0.7221)],
+)
+def test_control_index(name, lost, printed, published):
+    """Greatest thrust of a rotor 6.125 N, its inputs from memory; the index is printed to four decimals."""
+    bearing = np.radians(60.0 * np.arange(6))
+    places = np.stack([ARM * np.cos(bearing), ARM * np.sin(bearing), np.zeros(6)], axis=-1)
+    matrix = commanded(effectiveness(custom_frame(places, -np.array(SENSES[name])), RATIO))
+    ceiling = np.full(6, 6.125)
+    if lost is not None:
+        ceiling[lost] = 0.0
+    published(
+        "aircraft",
+        SOURCE,
+        f"{name}, {'all rotors' if lost is None else f'rotor {lost + 1} lost'}",
+        "control index of hover",
+        printed,
+        attainable_index(matrix, 0.0, ceiling, [WEIGHT, 0.0, 0.0, 0.0]),
+        abs=5e-5,
+        why="half of the last digit that is printed",
+    )
+
+
+def test_any_rotor_of_the_first_arrangement_leaves_nothing_to_steer_with(published):
+    bearing = np.radians(60.0 * np.arange(6))
+    places = np.stack([ARM * np.cos(bearing), ARM * np.sin(bearing), np.zeros(6)], axis=-1)
+    matrix = commanded(effectiveness(custom_frame(places, -np.array(SENSES["PNPNPN"])), RATIO))
+    found = []
+    for lost in range(6):
+        ceiling = np.full(6, 6.125)
+        ceiling[lost] = 0.0
+        found.append(attainable_index(matrix, 0.0, ceiling, [WEIGHT, 0.0, 0.0, 0.0]))
+    published(
+        "aircraft",
+        SOURCE,
+        "PNPNPN, any rotor lost",
+        "control index of hover, the one that differs most from 0",
+        0.0,
+        max(found, key=abs),
+        abs=1e-9,
+        why="hover lies on the boundary, exactly",
     )

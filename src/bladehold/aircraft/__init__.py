@@ -9,6 +9,13 @@ from bladehold.aircraft.allocation import (
     least_thrusts,
     out_of_command,
 )
+from bladehold.aircraft.attainable import (
+    HoverThrusts,
+    attainable_index,
+    attainable_reach,
+    hover_thrusts,
+    without_yaw,
+)
 from bladehold.aircraft.layout import (
     ALONE,
     LOWER,
@@ -33,18 +40,23 @@ __all__ = [
     "Authority",
     "Demand",
     "Frame",
+    "HoverThrusts",
     "HubForces",
     "RotorLaw",
     "SimpleLaw",
     "Trim",
+    "attainable_index",
+    "attainable_reach",
     "authority",
     "coaxial_frame",
     "commanded",
     "custom_frame",
     "effectiveness",
     "flat_frame",
+    "hover_thrusts",
     "least_thrusts",
     "out_of_command",
     "overlaps",
     "trimmed_flight",
+    "without_yaw",
 ]

@@ -143,3 +143,28 @@ def without_yaw(matrix: ArrayLike) -> FloatArray:
     rotors by giving up yaw (mark: memory).
     """
     return np.asarray(np.asarray(matrix, dtype=float)[..., :_WITHOUT_YAW, :])
+
+
+def attainable_reach(
+    matrix: ArrayLike, least: ArrayLike, greatest: ArrayLike, start: ArrayLike, directions: ArrayLike
+) -> FloatArray:
+    """How far the set that thrusts can give goes on from a point within it, along straight ways, [K].
+
+    Along e: min over facets n with n . e > 0 of (sum |n . g_i| - n . (start - c)) / (n . e).
+    Arguments: matrix, least, greatest - as of `attainable_index`; start - lift N and moments N*m, [D];
+    directions - [K, D]. Returns lengths in the unit of the directions, 0 for a point that is not within the
+    set or where the set is flat. Source: as `attainable_index`; geometry.
+    """
+    rows = np.asarray(matrix, dtype=float)
+    low, high = (np.broadcast_to(np.asarray(one, dtype=float), rows.shape[1:]) for one in (least, greatest))
+    ways = np.asarray(directions, dtype=float)
+    if attainable_index(rows, low, high, start) <= 0.0:
+        return np.zeros(len(ways))
+    generators = rows * (high - low) / 2.0
+    off = np.asarray(start, dtype=float) - rows @ ((high + low) / 2.0)
+    normals = _normals(generators)
+    normals = np.concatenate([normals, -normals])
+    room = np.abs(normals @ generators).sum(axis=-1) - normals @ off
+    along = ways @ normals.T
+    with np.errstate(divide="ignore"):
+        return np.asarray(np.where(along > _FLAT, room / along, np.inf).min(axis=-1))

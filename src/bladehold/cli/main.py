@@ -19,6 +19,7 @@ from bladehold.cli import (
     flying,
     joint,
     limit,
+    loss,
     report,
     rotor,
     scan,
@@ -144,6 +145,7 @@ compare.register(app)
 flying.register(app)
 joint.register(app)
 limit.register(app)
+loss.register(app)
 range_command.register(app)
 report.register(app)
 rotor.register(app)

@@ -306,10 +306,11 @@ def _rest(build: Build, rows: list[Consequence], control: ControlAnswer | None) 
         "mistreated."
     )
     yield (
-        "Not looked at: two failures at once, fire and electrics, wind and what the controller does after a "
-        "failure, people on the ground beyond the distances told."
+        "Not looked at: two failures at once, fire, electrics, wind, what the controller does after a "
+        "failure, the motor's bearings and screws while it shakes, people beyond the distances told."
     )
     if control is None:
         yield "Whether the aircraft stays up with a rotor lost is not known."
     if build.loss_assumptions:
-        yield f"{len(build.loss_assumptions)} inputs of this are assumed: they are listed."
+        keys = ", ".join(item.key for item in build.loss_assumptions)
+        yield f"Assumed for this alone: {keys}."

@@ -8,8 +8,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bladehold.air import GRAVITY, air_at
-from bladehold.aircraft import commanded, effectiveness
-from bladehold.aircraft.attainable import HoverThrusts, attainable_index, hover_thrusts, without_yaw
+from bladehold.aircraft import (
+    HoverThrusts,
+    attainable_index,
+    attainable_reach,
+    commanded,
+    effectiveness,
+    hover_thrusts,
+    without_yaw,
+)
 from bladehold.power import STOPS, drive_state, reach, slow_resistance
 from bladehold.sheet.build import Build
 from bladehold.sheet.build_flying import Drive
@@ -89,7 +96,25 @@ class ControlAnswer:
         """Return what one rotor does that gives a share of its ceiling. Arguments: rotor - place; left."""
         return _out(self.matrix, self.names, self.ceiling, self.weight, rotor, left, self.index)
 
+    def moments(self, rotor: int, left: float, *, yaw: bool) -> FloatArray:
+        """Return the greatest roll and pitch moments about hover, N*m, round the compass, [WAYS, 2].
 
+        Arguments: rotor - that gives a share, left; yaw - whether no yaw moment is asked, or any is accepted.
+        All 0 where hover itself is not within reach.
+        """
+        rows = self.matrix if yaw else without_yaw(self.matrix)
+        turn = np.linspace(0.0, 2.0 * np.pi, WAYS)
+        ways = np.zeros((WAYS, len(rows)))
+        ways[:, 1], ways[:, 2] = np.cos(turn), np.sin(turn)
+        bounds = _bounds(self.matrix, len(self.names), self.ceiling, rotor, left)
+        start = np.zeros(len(rows))
+        start[0] = self.weight
+        far = attainable_reach(rows, *bounds, start, ways)
+        return np.asarray(far[:, np.newaxis] * ways[:, 1:3])
+
+
+WAYS = 121
+"""Directions of the moments that are looked at, the last one the first again."""
 _RANKS = (NOT_HELD, SPINNING, HELD)
 
 
@@ -171,12 +196,7 @@ def _out(
     left: float,
     whole: float,
 ) -> RotorOut:
-    greatest = np.full(len(names), ceiling)
-    greatest[rotor] *= left
-    least = np.zeros(len(names))
-    if matrix.shape[-1] > len(names):  # the side force of a rotor that steers
-        side = greatest[-1] * np.sin(_TILT)
-        least, greatest = np.append(least, -side), np.append(greatest, side)
+    least, greatest = _bounds(matrix, len(names), ceiling, rotor, left)
     wanted = np.array([weight, 0.0, 0.0, 0.0])
     index = attainable_index(matrix, least, greatest, wanted)
     free = attainable_index(without_yaw(matrix), least, greatest, wanted[:3])
@@ -196,6 +216,18 @@ def _out(
         thrust=None if found is None else found.thrust,
         share=float("nan") if found is None else found.share,
     )
+
+
+def _bounds(
+    matrix: FloatArray, rotors: int, ceiling: float, rotor: int, left: float
+) -> tuple[FloatArray, FloatArray]:
+    """Least and greatest of every column of the matrix, N, with one rotor that gives a share."""
+    least, greatest = np.zeros(rotors), np.full(rotors, ceiling)
+    greatest[rotor] *= left
+    if matrix.shape[-1] > rotors:  # the side force of a rotor that steers
+        side = ceiling * np.sin(_TILT)
+        least, greatest = np.append(least, -side), np.append(greatest, side)
+    return least, greatest
 
 
 def _hubs(build: Build, thrust: float) -> tuple[float, str]:
