@@ -6,15 +6,18 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from bladehold.cautions import CAUTIONS, INVENTED
 from bladehold.report import arm_charts, throw_chart
 from bladehold.report.arm_charts import arm_chart
 from bladehold.sheet import load_sheet, resolve
 from bladehold.study.arm import AXES, arm_answer
 from bladehold.study.loads import loads_of
 from bladehold.study.release import BOUNDS, release_answer
-from bladehold.study.words import CAUTIONS, INVENTED, rpm
+from bladehold.study.words import rpm
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
+
+ROUNDED = 5.1e-4  # of a value: four digits are drawn
 
 
 @pytest.fixture(scope="module")
@@ -41,14 +44,14 @@ def rows_with(panel, key):
 def test_force_stress_and_measure_are_those_of_the_answer(shaken):
     force, stress, felt = arm_chart(shaken).to_dict()["vconcat"]
     (line,) = rows_with(force, "name")
-    assert [row["value"] for row in line] == pytest.approx(shaken.force)
-    assert [row["rpm"] for row in line] == pytest.approx([rpm(float(s)) for s in shaken.speed])
+    assert [row["value"] for row in line] == pytest.approx(shaken.force, rel=ROUNDED)
+    assert [row["rpm"] for row in line] == pytest.approx([rpm(float(s)) for s in shaken.speed], abs=0.051)
     (lines,) = rows_with(stress, "name")
     amplitude = [row["value"] for row in lines if row["name"] == "amplitude"]
-    assert amplitude == pytest.approx(shaken.stress.amplitude / 1e6)
+    assert amplitude == pytest.approx(shaken.stress.amplitude / 1e6, rel=ROUNDED)
     (lines,) = rows_with(felt, "name")
     for axis, values in zip(AXES, shaken.measure, strict=True):
-        assert [row["value"] for row in lines if row["name"] == axis] == pytest.approx(values)
+        assert [row["value"] for row in lines if row["name"] == axis] == pytest.approx(values, rel=ROUNDED)
 
 
 def test_levels_are_the_allowed_stress_and_the_published_thresholds(shaken):
@@ -83,7 +86,7 @@ def test_rings_are_the_distances_of_every_place(thrown):
         (rings,) = rows_with(panel, "bound")
         for name, distance in zip(BOUNDS, throw.distance, strict=True):
             reach = [np.hypot(row["east"], row["north"]) for row in rings if row["bound"] == name]
-            assert reach == pytest.approx([distance] * len(reach))
+            assert reach == pytest.approx([distance] * len(reach), abs=0.01)
         scales = {
             axis: layer["encoding"][axis]["scale"]["domain"]
             for layer in panel["layer"]
@@ -98,7 +101,7 @@ def test_the_stand_off_is_drawn_about_the_stand(thrown):
     stand = throw_chart.throw_chart(thrown).to_dict()["vconcat"][0]["hconcat"][-1]
     thin = [rows for rows in rows_with(stand, "step") if "bound" not in rows[0]]
     reach = [np.hypot(row["east"], row["north"]) for row in thin[0]]
-    assert reach == pytest.approx([thrown.stand_off] * len(reach))
+    assert reach == pytest.approx([thrown.stand_off] * len(reach), abs=0.01)
 
 
 @pytest.mark.parametrize(

@@ -145,6 +145,14 @@ class TestSheet:
         assert change["after"] > change["before"]
         assert client.post(f"/sheets/{SHEET}/advice", data={"text": "x"}).text == ""
 
+    def test_what_one_failure_does(self, client, text):
+        page = client.post(f"/sheets/{SHEET}/failures", data={"text": text}).text
+        assert "HAZARDOUS" in page
+        assert "sheared at both faces" in page
+        told = client.post(f"/api/sheets/{SHEET}/failures", json={"text": text}).json()
+        assert told["sentence"] in unescape(page)
+        assert client.post(f"/sheets/{SHEET}/failures", data={"text": "x"}).text == ""
+
     def test_a_number_moved_stands_beside_the_saved_one(self, client, text):
         tried = json.dumps({"hub.plate_thickness": "3 mm"})
         answer = client.post(f"/sheets/{SHEET}/try", data={"text": text, "tried": tried})

@@ -18,6 +18,7 @@ OPERATIONS = [
     ("PUT", "/api/sheets/{name}"),
     ("POST", "/api/sheets/{name}/look"),
     ("POST", "/api/sheets/{name}/advice"),
+    ("POST", "/api/sheets/{name}/failures"),
     ("POST", "/api/sheets/{name}/pictures/{which}"),
     ("GET", "/api/compare"),
     ("GET", "/api/lines/{name}"),

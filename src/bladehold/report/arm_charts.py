@@ -120,7 +120,7 @@ def _panel(
     scale = alt.Scale(type="log", domain=[bottom, 1.6 * top], nice=False)
     y = alt.Y("value:Q", title=unit, scale=scale).axis(values=decades, format="~g")
     rows = [
-        {"name": name, "rpm": at, "value": float(value)}
+        {"name": name, "rpm": round(at, 1), "value": float(f"{value:.4g}")}
         for name, values in series.items()
         for at, value in zip(speed, values, strict=True)
     ]

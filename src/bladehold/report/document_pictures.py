@@ -15,6 +15,7 @@ from bladehold.report.document import Picture
 from bladehold.report.flight_charts import endurance_chart, map_chart
 from bladehold.report.joint_charts import life_chart
 from bladehold.report.joint_words import headline, life_remarks
+from bladehold.report.loss_charts import loss_chart
 from bladehold.report.margin_chart import margin_chart
 from bladehold.report.render import render
 from bladehold.report.rotor import assumed_sentences
@@ -24,6 +25,7 @@ from bladehold.study.dossier import Dossier
 _CLIP = re.compile(r"\bclip\d+\b")
 SECTION, MARGINS, TURN, CAMPBELL = "section", "margins", "turn", "campbell"
 TIGHTNESS, ENVELOPE, LIVES, ENDURANCE = "tightness", "envelope", "lives", "endurance"
+ARM, CONTROL, THROW = "arm", "control", "throw"
 
 
 def pictures_of(found: Dossier) -> list[Picture]:
@@ -50,6 +52,12 @@ def _charts(found: Dossier) -> Iterator[tuple[str, str, Callable[[], Any]]]:
     yield LIVES, "Life by part", lambda: life_chart(joint, headline(joint))
     if (drive := found.drive) is not None:
         yield ENDURANCE, "Endurance in hover over mass", lambda: endurance_chart(drive)
+    failed = found.consequence
+    if failed.arm is not None:
+        yield ARM, "A blade lost: the arm shaken over the speed", lambda: loss_chart(failed, "arm")
+    if failed.control is not None:
+        yield CONTROL, "Control with a rotor lost", lambda: loss_chart(failed, "control")
+    yield THROW, "How far a loose blade can fly", lambda: loss_chart(failed, "throw")
 
 
 def _chart(key: str, title: str, chart: Any, found: Dossier) -> Picture:

@@ -23,6 +23,7 @@ from bladehold.report.document import (
     table,
 )
 from bladehold.report.document_checks import check_tables
+from bladehold.report.document_loss import loss_blocks
 from bladehold.report.document_pictures import pictures_of
 from bladehold.report.echo import echo_of
 from bladehold.report.joint import case_words, whys, window
@@ -85,6 +86,7 @@ def document_of(found: Dossier) -> Document:
             Section("cases", "Governing cases", tuple(_cases(found))),
             Section("lives", "Lives and inspection plan", tuple(_lives(found))),
             Section("losses", "One member lost", tuple(_losses(found))),
+            Section("consequences", "What one failure does", tuple(loss_blocks(found.consequence))),
             Section("tightness", "Tightness of the pivot", tuple(_tightness(found))),
             Section(CARD_KEY, "Workshop card", ()),
             Section("assumed", "What was assumed", tuple(_assumed(found))),
@@ -264,6 +266,7 @@ def _assumed(found: Dossier) -> Iterator[Block]:
         ("Every answer rests on", build.assumptions),
         ("The moving blade rests on", build.blade_assumptions),
         ("Motor and battery rest on", build.drive_assumptions),
+        ("What follows a failure rests on", build.loss_assumptions),
     )
     for caption, items in groups:
         if items:

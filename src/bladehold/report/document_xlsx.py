@@ -14,6 +14,7 @@ from bladehold.report.data import cautions, check_rows, load_rows
 from bladehold.report.joint_data import life_row, loss_row, way_row
 from bladehold.report.joint_words import KELVIN, headline
 from bladehold.report.life import keeping_row
+from bladehold.report.loss import loss_rows
 from bladehold.study.dossier import Dossier
 from bladehold.study.words import advice_sentences, limit_sentence, verdict_sentence
 
@@ -95,6 +96,7 @@ def _assumptions(found: Dossier) -> Iterable[Row]:
         ("every answer", build.assumptions),
         ("the moving blade", build.blade_assumptions),
         ("motor and battery", build.drive_assumptions),
+        ("what follows a failure", build.loss_assumptions),
     )
     return [
         {"key": item.key, "assumed_value": item.value, "why": item.why, "rests_on_it": group}
@@ -129,6 +131,7 @@ _SHEETS: dict[str, Callable[[Dossier], Iterable[Row]]] = {
     "Lives": _lives,
     "Inspection": _plan,
     "Losses": _losses,
+    "Failures": lambda found: loss_rows(found.consequence),
     "Tightness": _tightness,
     "Assumptions": _assumptions,
     "Sources": _sources,

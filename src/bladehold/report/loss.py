@@ -109,22 +109,26 @@ def _row_table(found: ConsequenceAnswer) -> Table:
     for row in found.rows:
         style = "bold red" if row.effect == HAZARDOUS else ""
         table.add_row(
-            row.effect, f"{row.member}: {row.how}", _blade(row), row.hover or "?", row.because, style=style
+            row.effect,
+            f"{row.member}: {row.how}",
+            blade_words(row),
+            row.hover or "?",
+            row.because,
+            style=style,
         )
     return table
 
 
-def _blade(row: Consequence) -> str:
+def blade_words(row: Consequence) -> str:
+    """Return the state of the blade in hover, and in all flight where that is another."""
     worst = row.state.name
     return worst if row.in_hover == worst else f"{row.in_hover} / {worst}"
 
 
-def _state_table(found: ConsequenceAnswer) -> Table:
-    table = number_table(
-        "", "unbalance\ng mm", "force\nN", "thrust\nlost", "torque\nlost", "hub\nN·m", "angle\ndeg"
-    )
-    for state in found.states.values():
-        table.add_row(
+def state_cells(found: ConsequenceAnswer) -> list[tuple[str, ...]]:
+    """Return a row of words for every state of a blade."""
+    return [
+        (
             state.name,
             f"{G_MM * state.unbalance:.0f}",
             f"{state.force:.0f}",
@@ -133,30 +137,59 @@ def _state_table(found: ConsequenceAnswer) -> Table:
             f"{state.hub_moment:.2f}",
             f"{math.degrees(state.angle):.1f}",
         )
-    return table
+        for state in found.states.values()
+    ]
+
+
+def _state_table(found: ConsequenceAnswer) -> Table:
+    units = ("unbalance\ng mm", "force\nN", "thrust\nlost", "torque\nlost", "hub\nN·m", "angle\ndeg")
+    return _filled(number_table("", *units), state_cells(found))
+
+
+def control_cells(control: ControlAnswer) -> list[tuple[str, ...]]:
+    """Return a row of words for the whole aircraft and for every rotor lost."""
+    whole = ("none", "held", f"{control.index:.3g}", f"{control.index_without_yaw:.3g}", "–")
+    rows = [
+        (
+            one.rotor,
+            one.hover,
+            f"{one.index:.3g}",
+            f"{one.index_without_yaw:.3g}",
+            "–" if one.thrust is None else f"{one.hardest:.3g} N, {one.share:.0%} of the ceiling",
+        )
+        for one in control.out
+    ]
+    return [whole, *rows]
 
 
 def _control_table(control: ControlAnswer) -> Table:
-    table = word_table("rotor lost", "hover is", "index", "yaw given up", "hardest of the others")
-    table.add_row("none", "held", f"{control.index:.3g}", f"{control.index_without_yaw:.3g}", "–")
-    for one in control.out:
-        hardest = "–" if one.thrust is None else f"{one.hardest:.3g} N, {one.share:.0%} of the ceiling"
-        table.add_row(one.rotor, one.hover, f"{one.index:.3g}", f"{one.index_without_yaw:.3g}", hardest)
-    return table
+    heads = ("rotor lost", "hover is", "index", "yaw given up", "hardest of the others")
+    return _filled(word_table(*heads), control_cells(control))
 
 
-def _throw_table(release: ReleaseAnswer) -> Table:
-    table = number_table(
-        "from", "leaves\nm/s", "height\nm", *(f"{bound}\nm" for bound in BOUNDS), "strikes\nJ"
-    )
-    for throw in release.throws:
-        table.add_row(
+def throw_cells(release: ReleaseAnswer) -> list[tuple[str, ...]]:
+    """Return a row of words for every place that a blade leaves from."""
+    return [
+        (
             throw.place,
             f"{throw.speed:.1f}",
             f"{throw.height:.3g}",
             *(f"{distance:.0f}" for distance in throw.distance),
             f"{throw.striking_energy.max():.0f}",
         )
+        for throw in release.throws
+    ]
+
+
+def _throw_table(release: ReleaseAnswer) -> Table:
+    bounds = (f"{bound}\nm" for bound in BOUNDS)
+    table = number_table("from", "leaves\nm/s", "height\nm", *bounds, "strikes\nJ")
+    return _filled(table, throw_cells(release))
+
+
+def _filled(table: Table, rows: list[tuple[str, ...]]) -> Table:
+    for row in rows:
+        table.add_row(*row)
     return table
 
 

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 PANEL, LETTERS = 290, 158  # pixels of a square map; letters of one line above them
 _ROOM = 1.12  # half the width of a map over its widest ring
-_TURN = 97  # points of a ring
+_TURN = 61  # points of a ring
 
 
 def throw_chart(found: ReleaseAnswer) -> altair.VConcatChart:
@@ -80,9 +80,9 @@ def _map(throw: Throw, look: dict[str, Any], stand_off: float | None) -> Any:
         {
             "bound": name,
             "step": step,
-            "east": float(distance * np.cos(way)),
-            "north": float(distance * np.sin(way)),
-            "distance": float(distance),
+            "east": round(float(distance * np.cos(way)), 2),
+            "north": round(float(distance * np.sin(way)), 2),
+            "distance": round(float(distance), 1),
         }
         for name, distance in zip(BOUNDS, throw.distance, strict=True)
         for step, way in enumerate(turn)
@@ -96,7 +96,11 @@ def _map(throw: Throw, look: dict[str, Any], stand_off: float | None) -> Any:
     ]
     if stand_off is not None:
         far = [
-            {"step": s, "east": float(stand_off * np.cos(w)), "north": float(stand_off * np.sin(w))}
+            {
+                "step": s,
+                "east": round(float(stand_off * np.cos(w)), 2),
+                "north": round(float(stand_off * np.sin(w)), 2),
+            }
             for s, w in enumerate(turn)
         ]
         ring: Any = alt.Chart(inline(far)).mark_line(color=MARK, strokeWidth=1)

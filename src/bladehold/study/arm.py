@@ -16,12 +16,11 @@ from bladehold.loss import (
     carried_acceleration,
     mount_of,
     rod_response,
-    tip_mode,
     tip_response,
     vibration_measure,
 )
 from bladehold.sheet.build import Build
-from bladehold.study.arm_model import ArmModel, arm_model, axial_mount, first_frequencies
+from bladehold.study.arm_model import ArmModel, arm_model, axial_mount
 from bladehold.study.life_curves import metal_curve
 from bladehold.study.loads import Loads, loads_of
 from bladehold.tables import Consequence, Provenance, consequence, factor
@@ -43,6 +42,9 @@ _RIGID = Mount(0.0, 1.0, 0.0)  # a plate without mass, which does not leave its 
 
 class NoArmError(ValueError):
     """A sheet that says nothing of its arms."""
+
+    def __init__(self) -> None:
+        super().__init__("the sheet lacks [arm]: what carries the motor is not known")
 
 
 @dataclass(frozen=True)
@@ -131,24 +133,27 @@ def thresholds() -> tuple[Consequence, Consequence]:
     return consequence("vibration_acceptable"), consequence("vibration_trouble")
 
 
-def arm_answer(build: Build, unbalance: float, loads: Loads | None = None) -> ArmAnswer:
+def arm_answer(
+    build: Build, unbalance: float, loads: Loads | None = None, model: ArmModel | None = None
+) -> ArmAnswer:
     """Return what an unbalance of one rotor does from idle to the fastest speed.
 
     The force U Omega^2 turns in the plane of the rotor: across the arm it bends it sideways, along it it
     pulls, and at its height above the axis of the arm it bends it up and down and twists it. Steady speeds:
     a rotor that only passes through a peak shakes less.
-    Arguments: build; unbalance - kg m, above 0; loads - of the build, where they are known already.
+    Arguments: build; unbalance - kg m, above 0; loads - of the build and model - of its arm, where they are
+    known already.
     Errors: NoArmError without [arm]; ValueError for an unbalance that is not positive, or from the rotor.
     """
     if build.arm is None:
-        raise NoArmError("the sheet lacks [arm]: what carries the motor is not known")
+        raise NoArmError
     if not 0.0 < unbalance < np.inf:
         raise ValueError(f"unbalance must be above 0 kg m and finite, got {unbalance:g}")
     known = loads_of(build) if loads is None else loads
-    model = arm_model(build, build.arm)
+    model = arm_model(build, build.arm) if model is None else model
     hover = float(known.speed[known.names.index("hover, warm")])
     running = build.flying.idle, float(known.speed[-1])
-    frequencies = first_frequencies(model)
+    frequencies = model.frequencies
     speed = _speeds(running, hover, frequencies, build.arm.damping)
     force = unbalance * speed**2
     moments, torque, motion = _shaken(model, speed, force)
@@ -223,7 +228,7 @@ def _carried(
     plate = _RIGID
     if given is not None:
         plate = mount_of(given.mass, given.mount_frequency, given.mount_damping)
-    sideways, upright = tip_mode(model.horizontal), tip_mode(model.vertical)
+    sideways, upright = model.sideways, model.upright
     mass, stiffness = axial_mount(model)
     straight = np.sqrt(stiffness / mass) / (2.0 * np.pi)
     lever = force * model.data.rotor_height * float(upright.slope)

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from bladehold.loss import (
     SLENDER_RANGE,
     ArmBeam,
     ArmSection,
-    bending_frequencies,
+    TipMode,
     box_section,
     matched_stiffness,
     plate_section,
     rod_frequency,
+    tip_mode,
     tube_section,
 )
 from bladehold.sheet.build import Build
@@ -50,6 +52,26 @@ class ArmModel:
     pulling: tuple[float, float, float]
     stiffness_factor: float | None
     breaches: tuple[str, ...]
+
+    @cached_property
+    def sideways(self) -> TipMode:
+        """First bending mode in the plane of the rotor."""
+        return tip_mode(self.horizontal)
+
+    @cached_property
+    def upright(self) -> TipMode:
+        """First bending mode up and down."""
+        return tip_mode(self.vertical)
+
+    @cached_property
+    def frequencies(self) -> dict[str, float]:
+        """First natural frequencies (Hz) by name, lowest first."""
+        found = {
+            "vertical bending": float(self.upright.frequency),
+            "horizontal bending": float(self.sideways.frequency),
+            "twist": self.twist_frequency,
+        }
+        return dict(sorted(found.items(), key=lambda item: item[1]))
 
     @property
     def twist_frequency(self) -> float:
@@ -114,16 +136,6 @@ def _rotor_inertia(build: Build) -> float:
     length = build.propeller.diameter / 2 - body.pivot_radius
     own = length**2 / 12.0 + (body.pivot_radius + body.balance_point) ** 2
     return build.propeller.blades * body.mass * own
-
-
-def first_frequencies(model: ArmModel) -> dict[str, float]:
-    """First natural frequencies (Hz) by name, lowest first."""
-    found = {
-        "vertical bending": float(bending_frequencies(model.vertical, 1)[0]),
-        "horizontal bending": float(bending_frequencies(model.horizontal, 1)[0]),
-        "twist": model.twist_frequency,
-    }
-    return dict(sorted(found.items(), key=lambda item: item[1]))
 
 
 def axial_mount(model: ArmModel) -> tuple[float, float]:

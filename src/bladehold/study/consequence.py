@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 
 from bladehold.sheet.build import Build
 from bladehold.study.arm import ArmAnswer, NoArmError, arm_answer
+from bladehold.study.arm_model import arm_model
 from bladehold.study.assess import Assessment
 from bladehold.study.blade_states import (
     EXTENDED,
@@ -142,14 +143,14 @@ def _control(build: Build) -> tuple[ControlAnswer | None, str]:
 
 def _arms(build: Build, states: dict[str, BladeState], found: Assessment) -> tuple[dict[str, ArmAnswer], str]:
     """The arm shaken by every state that unbalances the rotor, and why there is none."""
-    answers: dict[str, ArmAnswer] = {}
-    try:
-        for name, state in states.items():
-            if state.unbalance > 0.0:
-                answers[name] = arm_answer(build, state.unbalance, found.loads)
-    except NoArmError as error:
-        return {}, str(error)
-    return answers, ""
+    if build.arm is None:
+        return {}, str(NoArmError())
+    model = arm_model(build, build.arm)
+    return {
+        name: arm_answer(build, state.unbalance, found.loads, model)
+        for name, state in states.items()
+        if state.unbalance > 0.0
+    }, ""
 
 
 def _rows(

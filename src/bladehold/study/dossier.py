@@ -14,6 +14,7 @@ from bladehold.sheet import Build, Sheet
 from bladehold.study.advise import Advices, advise
 from bladehold.study.assess import Assessment
 from bladehold.study.blade import BladeAnswer, blade_answer
+from bladehold.study.consequence import ConsequenceAnswer, consequence_answer
 from bladehold.study.drive import DriveAnswer, drive_answer
 from bladehold.study.envelope import EnvelopeMap, envelope_map
 from bladehold.study.flight_life import LifeAnswer, life_answer
@@ -76,6 +77,7 @@ class Dossier:
     joint: JointAnswer
     blade: BladeAnswer
     life: LifeAnswer
+    consequence: ConsequenceAnswer
     drive: DriveAnswer | None
     envelope: EnvelopeMap | None
     windows: tuple[SettingWindow, ...]
@@ -120,6 +122,7 @@ def gather(sheet: Sheet, build: Build, text: str, stated: date, folder: Path = P
         joint=joint,
         blade=blade,
         life=life_answer(build),
+        consequence=consequence_answer(joint.assessment),
         drive=drive,
         envelope=envelope,
         windows=setting_windows(build, joint.tightness),

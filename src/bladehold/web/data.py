@@ -194,6 +194,15 @@ def advice(request: Request, name: Name, body: Typed) -> Numbers:
     return changes
 
 
+@router.post("/sheets/{name}/failures", responses=_WRONG)
+def failures(request: Request, name: Name, body: Typed) -> Numbers:
+    """Return what one failure does, from the blade to the people around."""
+    from bladehold.report.loss import loss_data
+
+    told: Numbers = plain(loss_data(desk_of(request).typed(name, body.text, body.values).consequence))
+    return told
+
+
 @router.post("/sheets/{name}/pictures/{which}", responses=_WRONG)
 def drawn(
     request: Request,

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from bladehold.study import Assessment, JointAnswer
     from bladehold.study.advise import Advices
     from bladehold.study.blade import BladeAnswer
+    from bladehold.study.consequence import ConsequenceAnswer
 
 
 Answer = TypeVar("Answer")
@@ -76,6 +77,13 @@ class Look:
         from bladehold.study import joint_answer
 
         return self.tapped(lambda: joint_answer(self.assessment.build))
+
+    @cached_property
+    def consequence(self) -> ConsequenceAnswer:
+        """What failures do. Errors: SheetError."""
+        from bladehold.study.consequence import consequence_answer
+
+        return consequence_answer(self.assessment)
 
     @cached_property
     def blade(self) -> BladeAnswer:

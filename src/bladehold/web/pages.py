@@ -183,6 +183,18 @@ def advice(request: Request, name: str, text: Text, values: Values = "{}") -> HT
     return page("advice.html", lines=lines)
 
 
+@router.post("/sheets/{name}/failures")
+def failures(request: Request, name: str, text: Text, values: Values = "{}") -> HTMLResponse:
+    """What one failure does."""
+    found = desk_of(request).typed(name, text, _values(values))
+    if found.found is None:
+        return HTMLResponse("")
+    from bladehold.report.loss import headline, sentences
+
+    told = found.consequence
+    return page("failures.html", found=told, headline=headline(told), sentences=sentences(told))
+
+
 @router.post("/sheets/{name}/slider")
 def slider(
     request: Request, name: str, text: Text, key: Annotated[str, Form(max_length=100)]

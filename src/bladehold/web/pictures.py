@@ -82,6 +82,15 @@ def _endurance(look: Look) -> Any:
         raise ValueError(str(error)) from None
 
 
+def _loss(name: str) -> Callable[[Look], Any]:
+    def draw(look: Look) -> Any:
+        from bladehold.report.loss_charts import loss_chart
+
+        return loss_chart(look.consequence, name)
+
+    return draw
+
+
 CHARTS: dict[str, tuple[str, Callable[[Look], Any]]] = {
     "turn": ("Root moments over a turn", _turn),
     "campbell": ("Natural frequencies over the speed", _campbell),
@@ -89,6 +98,9 @@ CHARTS: dict[str, tuple[str, Callable[[Look], Any]]] = {
     "tension": ("Tension of the pivot screw over the flap moment", _tension),
     "lives": ("Lives of the parts", _lives),
     "map": ("Margin over speed and load factor", _map),
+    "arm": ("A blade lost: the arm shaken over the speed", _loss("arm")),
+    "control": ("Control with a rotor lost", _loss("control")),
+    "throw": ("How far a loose blade can fly", _loss("throw")),
     "endurance": ("Endurance over take-off mass", _endurance),
 }
 

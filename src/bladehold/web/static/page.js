@@ -138,7 +138,7 @@ if (bench) {
     for (const count of all("[data-errors]")) count.textContent = sync.wrong[count.dataset.errors] ? `${sync.wrong[count.dataset.errors]} wrong` : "";
     one("#elsewhere").replaceChildren(...sync.elsewhere.map((words) => Object.assign(document.createElement("p"), { textContent: words })));
     tell();
-    if (good) for (const figure of all(".figure[open]")) show(figure);
+    if (good) for (const figure of all(".figure[open]")) if (figure.dataset.picture) show(figure); else htmx.trigger(figure, "toggle");
   };
 
   let open = [];
@@ -228,7 +228,7 @@ if (bench) {
       else say(place, found.said);
     } catch { say(place, "the chart could not be drawn"); }
   };
-  for (const figure of all(".figure")) figure.addEventListener("toggle", () => { if (figure.open) show(figure); });
+  for (const figure of all(".figure[data-picture]")) figure.addEventListener("toggle", () => { if (figure.open) show(figure); });
 
   // Sliders.
   const sliders = one("#sliders");
