@@ -7,7 +7,8 @@ import pytest
 
 from bladehold.loss import bending_roots, farthest_throw
 from bladehold.sheet import load_sheet, resolve
-from bladehold.study import arm_answer, loads_of, release_answer
+from bladehold.study import arm_answer, assess, loads_of, release_answer
+from bladehold.study.consequence import consequence_answer
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 
@@ -39,3 +40,8 @@ def test_unbalance_on_the_arm(benchmark, build, loads):
 def test_release(benchmark, build, loads):
     """Target: 60 ms, loads known."""
     benchmark(release_answer, build, loads)
+
+
+def test_whole_table_of_consequences(benchmark, build):
+    """Target: 200 ms, checks known."""
+    benchmark(consequence_answer, assess(build))

@@ -230,6 +230,23 @@ def test_reports_are_handed_out(page, folder):
     expect(page.locator("h1").first).to_contain_text("Tarn 6")
 
 
+def test_the_report_opens_from_disk_without_a_network(browser, client, tmp_path):
+    path = tmp_path / "report.html"
+    path.write_bytes(client.get(f"/sheets/{SHEET}/report.html").content)
+    context = browser.new_context(offline=True)
+    page = context.new_page()
+    wrong: list[str] = []
+    page.on("console", lambda said: wrong.append(said.text) if said.type == "error" else None)
+    page.on("pageerror", lambda error: wrong.append(str(error)))
+    page.goto(path.as_uri())
+    for chart in page.locator("figure").all():
+        expect(chart.locator("svg, canvas, img").first).to_be_attached()
+    expect(page.locator("svg.marks").first).to_be_attached()
+    expect(page.locator("main")).to_contain_text("What one failure does")
+    assert not wrong
+    context.close()
+
+
 @pytest.mark.parametrize(("width", "scheme"), [(390, "light"), (1000, "dark"), (1600, "light")])
 def test_pages_at_three_widths_can_be_read_by_everyone(browser, address, width, scheme):
     """No finding that is serious, nothing wider than the window, pictures to look at."""

@@ -14,10 +14,12 @@ from bladehold.report.plain_table import number_table, show_table, word_table
 from bladehold.report.terminal import show_assumptions, show_cautions, show_notes
 from bladehold.study.arm import ArmAnswer
 from bladehold.study.consequence import HAZARDOUS, Consequence, ConsequenceAnswer
-from bladehold.study.control import ControlAnswer
+from bladehold.study.control import ControlAnswer, RotorOut
 from bladehold.study.release import BOUNDS, STAND_OFF, ReleaseAnswer
 from bladehold.study.words import rpm
 
+LEFT = (0.75, 0.5, 0.25)
+"""Of its ceiling that a damaged rotor gives, in the table of control."""
 G_MM = 1e6
 """g mm in a kg m."""
 
@@ -149,17 +151,15 @@ def _state_table(found: ConsequenceAnswer) -> Table:
 def control_cells(control: ControlAnswer) -> list[tuple[str, ...]]:
     """Return a row of words for the whole aircraft and for every rotor lost."""
     whole = ("none", "held", f"{control.index:.3g}", f"{control.index_without_yaw:.3g}", "–")
-    rows = [
-        (
-            one.rotor,
-            one.hover,
-            f"{one.index:.3g}",
-            f"{one.index_without_yaw:.3g}",
-            "–" if one.thrust is None else f"{one.hardest:.3g} N, {one.share:.0%} of the ceiling",
-        )
-        for one in control.out
-    ]
-    return [whole, *rows]
+    rows = [_out_cells(one, one.rotor) for one in control.out]
+    at = control.names.index(control.worst.rotor)
+    less = [control.degraded(at, left) for left in LEFT]
+    return [whole, *rows, *(_out_cells(one, f"{one.rotor} gives {one.left:.0%}") for one in less)]
+
+
+def _out_cells(one: RotorOut, name: str) -> tuple[str, ...]:
+    hardest = "–" if one.thrust is None else f"{one.hardest:.3g} N, {one.share:.0%} of the ceiling"
+    return name, one.hover, f"{one.index:.3g}", f"{one.index_without_yaw:.3g}", hardest
 
 
 def _control_table(control: ControlAnswer) -> Table:

@@ -66,7 +66,7 @@ if (bench) {
     if (same) localStorage.removeItem(draft);
     else localStorage.setItem(draft, JSON.stringify({ text: text.value, mark, dirty: [...dirty].map(([key, [value]]) => [key, value]) }));
   };
-  const look = (delay = 120) => {
+  const look = (delay = 70) => {
     clearTimeout(waiting);
     waiting = setTimeout(() => htmx.trigger(engine, "look"), delay);
     tell();
