@@ -28,6 +28,18 @@ def test_the_worst_comes_first_and_cautions_last(told):
         assert " ".join(caution.split()) in words
 
 
+def test_a_hub_that_keeps_its_blades_ends_well(cli, tmp_path):
+    text = REPAIRED.read_text(encoding="utf-8").replace(
+        'plate_thickness = "4 mm"', 'plate_thickness = "5 mm"'
+    )
+    sheet = tmp_path / "thick.toml"
+    sheet.write_text(text, encoding="utf-8")
+    (tmp_path / "ow24f_stand.csv").write_bytes((EXAMPLES / "ow24f_stand.csv").read_bytes())
+    found = cli("loss", sheet)
+    assert found.exit_code == 0
+    assert "it is a critical part" in " ".join(found.stdout.split())
+
+
 def test_data_and_rows_say_the_same(cli):
     data = json.loads(cli("loss", REPAIRED, "--json").stdout)
     rows = list(csv.DictReader(io.StringIO(cli("loss", REPAIRED, "--csv").stdout)))

@@ -208,6 +208,14 @@ class TestTable:
         assert "critical part" in found.rest[0]
         assert "No probability is claimed" in found.rest[1]
 
+    def test_thicker_plates_keep_the_blade_when_its_clamp_is_lost(self):
+        text = repaired().replace('plate_thickness = "4 mm"', 'plate_thickness = "5 mm"')
+        thick = consequence_answer(assess(build_of(text)))
+        assert thick.contained
+        row = next(row for row in thick.rows if row.how == "sheared at one face")
+        assert (row.effect, row.state.name) == (MAJOR, EXTENDED)
+        assert row.hours * 3600.0 > thick.landing
+
     def test_a_lost_tie_leaves_the_blade_in_place(self, found):
         row = next(row for row in found.rows if row.member == "tie screw")
         assert (row.effect, row.state.name, row.hover) == (MINOR, WHOLE, HELD)

@@ -54,7 +54,7 @@ def loss(
 ) -> None:
     """Show what each failure does: blade, unbalance, arm, control, debris; how it is noticed, what lowers it.
 
-    Ends with 1 where a single failure of a screw is hazardous.
+    Ends with 1 where a single failure of a screw that leaves anything to hold is hazardous.
     """
     one_format(as_json, as_csv)
     chart_needs_file(chart, out)

@@ -28,12 +28,14 @@ def headline(found: ConsequenceAnswer) -> str:
     """Return the worst that a single failure does, in one sentence."""
     name, screws = found.build.name, [row for row in found.rows if row.loss is not None]
     bad = [row for row in screws if row.effect == HAZARDOUS]
-    if not bad:
-        worst = f"{screws[0].member}, {screws[0].how}"
-        return f"{name}: no single lost screw is hazardous; the worst is the {worst}."
+    if found.contained:
+        through = f" A screw {bad[0].how} throws the blade: it is a critical part." if bad else ""
+        return f"{name}: no failure of a screw that leaves anything to hold is hazardous.{through}"
+    # The failure that leaves something to hold tells more of a hub than the one that leaves nothing.
+    first = next(row for row in bad if row.loss is not None and row.loss.remaining)
     return (
-        f"{name}: {len(bad)} of {len(screws)} single failures of screws are HAZARDOUS, first the "
-        f"{bad[0].member}, {bad[0].how}: {bad[0].because}."
+        f"{name}: {len(bad)} of {len(screws)} single failures of screws are HAZARDOUS, among them the "
+        f"{first.member}, {first.how}: {first.because}."
     )
 
 

@@ -12,7 +12,9 @@ from numpy.typing import NDArray
 from bladehold.air import GRAVITY
 from bladehold.joint.intervals import life_in_flights
 from bladehold.sheet.build import Build
+from bladehold.study.blade_states import GONE
 from bladehold.study.checks import FATIGUE
+from bladehold.study.consequence import HAZARDOUS, ConsequenceAnswer, consequence_answer
 from bladehold.study.drive import DriveAnswer, NoDriveError, drive_answer
 from bladehold.study.flight_limit import FlightLimits, flight_limits
 from bladehold.study.joint import JointAnswer, joint_answer
@@ -34,6 +36,7 @@ TIGHTNESS, LOST = "tightness of the pivot", "one member lost"
 GROUPS = (VERDICT, MARGINS, FATIGUES, LIVES, MASS, WHOLE, FLOWN, LIMITS, POWER, TIGHTNESS, LOST)
 SAME = 1e-9  # of a number, within which two are the same
 _RPM = 30.0 / math.pi
+_G_MM = 1e6  # g mm in a kg m
 
 
 @dataclass(frozen=True)
@@ -174,6 +177,7 @@ def _answers(build: Build, joint: JointAnswer) -> _Answers:
     yield from _power(build)
     yield from _tightness(joint)
     yield from _lost(joint)
+    yield from _failed(consequence_answer(joint.assessment))
 
 
 def _verdict(joint: JointAnswer) -> _Answers:
@@ -366,3 +370,19 @@ def _lost(joint: JointAnswer) -> _Answers:
         yield _Key(LOST, f"{name}: smallest margin left", "", MORE), left
         hours = Entry(absent="not asked") if loss.hours is None else Entry(loss.hours, loss.hours_part)
         yield _Key(LOST, f"{name}: then lasts", "h", MORE), hours
+
+
+def _failed(found: ConsequenceAnswer) -> _Answers:
+    """What follows the losses: for the rotor, the arm, the aircraft and the people around."""
+    bad = [row for row in found.rows if row.loss is not None and row.effect == HAZARDOUS]
+    words = "; ".join(f"{row.member}, {row.how}" for row in bad)
+    yield _Key(LOST, "single failures of screws that are hazardous", "", LESS), Entry(float(len(bad)), words)
+    grams = Entry(_G_MM * found.states[GONE].unbalance)
+    yield _Key(LOST, "a blade lost: unbalance", "g mm", LESS), grams
+    arm = found.arm
+    held = Entry(absent=found.no_arm) if arm is None else Entry(float(arm.stress.margin[arm.hover]))
+    yield _Key(LOST, "a blade lost: margin of the arm in hover", "", MORE), held
+    control = found.control
+    hover = Entry(absent=found.no_control) if control is None else Entry(text=control.worst.hover)
+    yield _Key(LOST, "a rotor lost: hover is", "", NEITHER), hover
+    yield _Key(LOST, "stand-off for tests", "m", LESS), Entry(found.release.stand_off)

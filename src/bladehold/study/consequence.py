@@ -97,8 +97,14 @@ class ConsequenceAnswer:
 
     @property
     def contained(self) -> bool:
-        """Whether no single failure of a screw is hazardous."""
-        return all(row.effect != HAZARDOUS for row in self.rows if row.loss is not None)
+        """Whether no single failure of a screw that leaves anything to hold is hazardous.
+
+        A pivot screw sheared through leaves nothing: no hub with one screw a blade survives that, so it says
+        nothing of this one. It stands in the table, and makes the screw a critical part.
+        """
+        return all(
+            row.effect != HAZARDOUS for row in self.rows if row.loss is not None and row.loss.remaining
+        )
 
 
 def consequence_answer(found: Assessment, now: Situation | None = None) -> ConsequenceAnswer:
@@ -232,6 +238,7 @@ def _effect(row: Consequence, landing: float) -> tuple[str, str]:
         (row.hover == SPINNING, MAJOR, "hover is held, but the aircraft spins about its upright axis"),
         (row.hover == "", MAJOR, "whether hover is held is not known"),
         (row.state.name in {SWUNG, FOLDED, ROTOR}, MAJOR, "thrust, balance or control is lost in part"),
+        (row.state.name == EXTENDED, MAJOR, "the blade hangs, with play, on what is left of its hold"),
         (True, MINOR, "the blade stays where it is; land, and do not start again"),
     )
     return next((effect, because) for applies, effect, because in asked if applies)
