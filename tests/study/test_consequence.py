@@ -144,10 +144,12 @@ class TestControl:
         control = found.control
         assert {one.hover for one in control.out} == {SPINNING}
         assert control.index > 0.0
+        asked = max(build.aircraft.mass * GRAVITY, 6 * build.flying.used_thrust)
+        assert control.weight == pytest.approx(asked)
         for at, one in enumerate(control.out):
             assert one.index == pytest.approx(0.0, abs=1e-9)
             assert one.thrust[at] == 0.0
-            assert one.thrust.sum() == pytest.approx(build.aircraft.mass * GRAVITY)
+            assert one.thrust.sum() == pytest.approx(control.weight)
             assert one.thrust.max() <= control.ceiling
 
     def test_of_eight_none_needs_to_spin_and_of_four_all_must(self):
@@ -166,6 +168,7 @@ class TestControl:
 
         low = drive_answer(build).greatest[-1]
         assert found.control.ceiling == pytest.approx(low.thrust, rel=0.01)
+        assert found.control.lasting == pytest.approx(low.lasting, rel=0.01)
 
     def test_the_hubs_that_carry_on_are_checked_at_what_they_must_give(self, build, found):
         control = found.control

@@ -105,11 +105,16 @@ def test_one_design_point_is_not_enough_and_that_is_said(published):
     assert alone.high < EXACT["four branches"]
 
 
+@pytest.fixture(scope="module")
+def ishigami_shares():
+    return variance_shares(ishigami, 3, 2**14)
+
+
 @pytest.mark.parametrize(
     ("at", "first", "total"), [(0, 0.313905, 0.557589), (1, 0.442411, 0.442411), (2, 0.0, 0.243684)]
 )
-def test_ishigami(at, first, total, published):
-    found = variance_shares(ishigami, 3, 2**14)
+def test_ishigami(at, first, total, ishigami_shares, published):
+    found = ishigami_shares
     for name, wanted, ours in (("first order", first, found.first[at]), ("total", total, found.total[at])):
         published(
             "chance",

@@ -59,8 +59,15 @@ def _control_sentence(control: ControlAnswer) -> str:
     holds = "hold" if control.margin >= 0.0 else "do NOT hold"
     return (
         f"{said}; the hardest of the others gives {worst.hardest:.3g} N, {worst.share:.0%} of what it can, "
-        f"and their hubs {holds} that: {control.part}, margin {control.margin:+.2f}."
+        f"and their hubs {holds} that: {control.part}, margin {control.margin:+.2f}.{_warm(control)}"
     )
+
+
+def _warm(control: ControlAnswer) -> str:
+    """What the windings say to the hardest thrust."""
+    if control.at <= control.lasting:
+        return ""
+    return f" Motors last at {control.lasting:.3g} N at most: land before their windings are too hot."
 
 
 def _arm_sentence(arm: ArmAnswer) -> str:
@@ -271,6 +278,7 @@ def _control_data(control: ControlAnswer) -> dict[str, Any]:
     return {
         "ceiling_N": control.ceiling,
         "ceiling_from": control.ceiling_from,
+        "lasting_N": control.lasting,
         "index": control.index,
         "index_without_yaw": control.index_without_yaw,
         "lost": [

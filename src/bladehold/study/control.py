@@ -67,7 +67,8 @@ class RotorOut:
 class ControlAnswer:
     """What is left of control, in still air at the mass of the sheet.
 
-    ceiling - greatest thrust of a rotor, N, and ceiling_from - what sets it; weight - N; index,
+    ceiling - greatest thrust of a rotor for a moment, N, and ceiling_from - what sets it; lasting - until its
+    windings are warm, N, infinite where not known; weight - lift of hover, N; index,
     index_without_yaw - of the whole aircraft; out - each rotor lost, one at a time; matrix - lift and moments
     of unit thrusts, [4, N], names - of the rotors; margin - smallest of strength of the hubs that carry on,
     at the greatest thrust that any loss leaves hover with, part - that has it, at - that thrust, N; margin is
@@ -77,6 +78,7 @@ class ControlAnswer:
     build: Build
     ceiling: float
     ceiling_from: str
+    lasting: float
     weight: float
     index: float
     index_without_yaw: float
@@ -131,10 +133,11 @@ def control_answer(build: Build) -> ControlAnswer:
     found = trimmed(build, kinds, air)[0]
     if found.frame is None or found.trim is None:
         raise NoControlError("rotors that cannot balance the aircraft by their speeds leave nothing to tell")
-    ceiling, why = _ceiling(build, found.trim.thrust[hover])
+    ceiling, lasting, why = _ceiling(build, found.trim.thrust[hover])
     ratio = found.trim.torque[hover] / found.trim.thrust[hover]
     matrix, names = commanded(effectiveness(found.frame, ratio)), found.frame.names
-    weight = build.aircraft.mass * GRAVITY
+    # What hover takes as measured may be more than the weight: the rotors blow down on the frame.
+    weight = max(build.aircraft.mass * GRAVITY, build.aircraft.rotors * build.flying.used_thrust)
     whole = _out(matrix, names, ceiling, weight, 0, 1.0, np.inf)
     out = tuple(_out(matrix, names, ceiling, weight, at, 0.0, whole.index) for at in range(len(names)))
     hardest = max((one.hardest for one in out if one.thrust is not None), default=0.0)
@@ -143,6 +146,7 @@ def control_answer(build: Build) -> ControlAnswer:
         build=build,
         ceiling=ceiling,
         ceiling_from=why,
+        lasting=lasting,
         weight=weight,
         index=whole.index,
         index_without_yaw=whole.index_without_yaw,
@@ -155,17 +159,18 @@ def control_answer(build: Build) -> ControlAnswer:
     )
 
 
-def _ceiling(build: Build, hover: FloatArray) -> tuple[float, str]:
-    """Greatest thrust of one rotor, N, and what sets it; hover - thrusts of the rotors in hover, N."""
+def _ceiling(build: Build, hover: FloatArray) -> tuple[float, float, str]:
+    """Greatest thrust of a rotor for a moment and lasting, N, and what sets it; hover - thrusts then, N."""
     if build.drive is not None:
-        return _driven(build, build.drive, hover), "motor and battery at its reserve, for a moment"
+        now, lasting = _driven(build, build.drive, hover)
+        return now, lasting, "motor and battery at its reserve, for a moment"
     if build.flying.claimed_thrust is not None:
-        return build.flying.claimed_thrust, "the maker's rating"
+        return build.flying.claimed_thrust, np.inf, "the maker's rating"
     raise NoControlError("neither [motor] and [battery] nor flying.claimed_thrust say what a rotor can give")
 
 
-def _driven(build: Build, drive: Drive, hover: FloatArray) -> float:
-    """Thrust at the speed that motor and battery allow, warm windings aside: they take minutes to get hot.
+def _driven(build: Build, drive: Drive, hover: FloatArray) -> tuple[float, float]:
+    """Thrust at the speed that motor and battery allow for a moment, and until the windings are warm.
 
     The slow branch of the battery has settled to the current of hover.
     """
@@ -184,7 +189,9 @@ def _driven(build: Build, drive: Drive, hover: FloatArray) -> float:
         slow_voltage=slow_resistance(train.pack) * float(now.pack_current),
     )
     sudden = np.delete(found.by_stop, STOPS.index("temperature of the winding"))
-    return float(curve.thrust_at(np.array(min(float(sudden.min()), curve.fastest))))
+    ends = np.minimum([sudden.min(), found.by_stop.min()], curve.fastest)
+    moment, lasting = curve.thrust_at(ends)
+    return float(moment), float(lasting)
 
 
 def _out(
