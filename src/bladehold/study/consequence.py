@@ -37,6 +37,8 @@ HAZARDOUS, MAJOR, MINOR = "hazardous", "major", "minor"
 released, where the unbalance is excessive or the aircraft cannot be held up; major where thrust or control is
 lost in part; minor else.
 """
+STANDS = "rotor stopped"
+_PARTLY = frozenset({SWUNG, FOLDED, ROTOR, STANDS})
 _BLADE, _STOPPED = "blade", "motor or controller"
 
 
@@ -180,9 +182,9 @@ def _rows(
         yield _judged(build, _row(states, arms, FOLDED, stopped, _BLADE, how, None), FOLDED, landing)
     for name, how in ((HALF, "broken at half its span"), (GONE, "lug or root broken")):
         yield _judged(build, _row(states, arms, name, stopped, _BLADE, how, None), name, landing)
-    still = replace(states[ROTOR], how="it stands or turns with the wind")
-    row = _row({ROTOR: still}, {}, ROTOR, stopped, _STOPPED, "the rotor stops", None)
-    yield _judged(build, row, "rotor stopped", landing)
+    still = {STANDS: replace(states[ROTOR], name=STANDS, how="it stands or turns with the wind")}
+    row = _row(still, {}, STANDS, stopped, _STOPPED, "the rotor stops", None)
+    yield _judged(build, row, STANDS, landing)
 
 
 def _state(loss: Loss, outcome: str) -> str:
@@ -204,7 +206,7 @@ def _row(
     loss: Loss | None,
 ) -> Consequence:
     # A blade that does not fold has nothing to swing on.
-    state = states.get(name, states.get(EXTENDED, states[ROTOR]))
+    state = states[name if name in states else EXTENDED]
     hover = HELD if state.name in {WHOLE, EXTENDED, SWUNG} else stopped
     hours = None if loss is None else loss.hours
     return Consequence(
@@ -237,7 +239,11 @@ def _effect(row: Consequence, landing: float) -> tuple[str, str]:
         (ends, HAZARDOUS, "what is left does not last to a landing"),
         (row.hover == SPINNING, MAJOR, "hover is held, but the aircraft spins about its upright axis"),
         (row.hover == "", MAJOR, "whether hover is held is not known"),
-        (row.state.name in {SWUNG, FOLDED, ROTOR}, MAJOR, "thrust, balance or control is lost in part"),
+        (
+            row.state.name in _PARTLY,
+            MAJOR,
+            "thrust, balance or control is lost in part",
+        ),
         (row.state.name == EXTENDED, MAJOR, "the blade hangs, with play, on what is left of its hold"),
         (True, MINOR, "the blade stays where it is; land, and do not start again"),
     )
