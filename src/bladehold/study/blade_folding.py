@@ -128,21 +128,28 @@ def folding(build: Build, motion: BladeMotion) -> Folding | None:
 
 def _blade(build: Build, motion: BladeMotion, drag_constant: float) -> FoldingBlade:
     """The blade on its pivot with the least and the greatest friction, [2]."""
-    propeller, hub = build.propeller, build.hub
-    clamp = propeller.structure.pivot_friction
-    if clamp is None:
-        preload = pivot_preload(build)
-        radius = friction.effective_radius_uniform_wear(hub.lug_hole / 2, build.hub.contact_diameter / 2)
-        ends = ((build.policy.grip_friction, preload.minimum), (FACE_FRICTION, preload.maximum))
-        moments = [float(friction.friction_moment(share, force, radius, 2)) for share, force in ends]
-    else:
-        moments = [clamp, clamp]
     return rigid_blade(
         motion.model,
-        clamp_friction=moments,
-        friction_arm=[0.0, PIN_FRICTION * hub.lug_hole / 2],
+        clamp_friction=clamp_friction(build),
+        friction_arm=pin_friction_arm(build),
         drag_constant=drag_constant,
     )
+
+
+def clamp_friction(build: Build) -> list[float]:
+    """Return the friction moment of a clamped pivot, least and greatest, N*m: measured, or by its preload."""
+    measured = build.propeller.structure.pivot_friction
+    if measured is not None:
+        return [measured, measured]
+    preload = pivot_preload(build)
+    radius = friction.effective_radius_uniform_wear(build.hub.lug_hole / 2, build.hub.contact_diameter / 2)
+    ends = ((build.policy.grip_friction, preload.minimum), (FACE_FRICTION, preload.maximum))
+    return [float(friction.friction_moment(share, force, radius, 2)) for share, force in ends]
+
+
+def pin_friction_arm(build: Build) -> list[float]:
+    """Return the lever of the pin's friction on a blade's pull, least and greatest, m."""
+    return [0.0, PIN_FRICTION * build.hub.lug_hole / 2]
 
 
 def rigid_blade(model: BladeModel, **pivot: Any) -> FoldingBlade:

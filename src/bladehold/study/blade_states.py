@@ -14,17 +14,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from bladehold.blade import BalanceError, LagBand, folding_blade, lag_band, lag_unbalance, unbalance_force
-from bladehold.joint import friction
 from bladehold.rotor import span_weights
 from bladehold.sheet.build import Build
 from bladehold.study.air_loads import AZIMUTHS, solved_rotors
-from bladehold.study.blade_folding import FACE_FRICTION, PIN_FRICTION
+from bladehold.study.blade_folding import clamp_friction, pin_friction_arm
 from bladehold.study.blade_model import blade_model
 from bladehold.study.conditions import conditions_of
 from bladehold.study.kinds import kinds_of
 from bladehold.study.loads import speed_ratio
 from bladehold.study.shape import blade_of, body_of
-from bladehold.study.situation import pivot_preload
 
 FloatArray = NDArray[np.float64]
 
@@ -115,7 +113,7 @@ def hover_blade(build: Build) -> HoverBlade:
         "balance_point": body.balance_point,
         "inertia": inertia,
         "drag_constant": constant,
-        "friction_arm": [0.0, PIN_FRICTION * build.hub.lug_hole / 2],
+        "friction_arm": pin_friction_arm(build),
     }
     return HoverBlade(
         speed=speed,
@@ -127,23 +125,12 @@ def hover_blade(build: Build) -> HoverBlade:
         pivot=body.pivot_radius,
         point=body.balance_point,
         blades=build.propeller.blades,
-        band=lag_band(folding_blade(clamp_friction=_clamping(build), **whole), speed),
+        band=lag_band(folding_blade(clamp_friction=clamp_friction(build), **whole), speed),
         free=lag_band(folding_blade(clamp_friction=0.0, **whole), speed),
         outboard=outboard,
         middle=(body.pivot_radius + geometry.radius) / 2.0,
         remarks=remarks,
     )
-
-
-def _clamping(build: Build) -> list[float]:
-    """Friction moment of a clamped pivot, least and greatest, N*m."""
-    measured = build.propeller.structure.pivot_friction
-    if measured is not None:
-        return [measured, measured]
-    preload = pivot_preload(build)
-    radius = friction.effective_radius_uniform_wear(build.hub.lug_hole / 2, build.hub.contact_diameter / 2)
-    ends = ((build.policy.grip_friction, preload.minimum), (FACE_FRICTION, preload.maximum))
-    return [float(friction.friction_moment(share, force, radius, 2)) for share, force in ends]
 
 
 def _spread(build: Build) -> tuple[tuple[float, float], float, tuple[str, ...]]:
