@@ -28,6 +28,7 @@ SWITCHES = [
     "--disable-component-update",
     "--disable-sync",
 ]
+expect.set_options(timeout=20_000)  # ms: a busy machine draws ten charts slowly
 HEAVIEST = 1_500_000  # bytes of a page with all that it loads
 _spec = importlib.util.spec_from_file_location("browser", ROOT / "tools" / "browser.py")
 assert _spec
@@ -84,6 +85,7 @@ def test_typing_changes_text_margin_and_drawing_and_undo_takes_it_back(page, tex
     expect(page.locator("#verdict")).to_contain_text("DOES NOT HOLD")
     expect(page.locator("#saved")).to_have_text("not saved yet")
     assert 'plate_thickness = "3 mm"' in page.locator("#text").input_value()
+    expect(page.locator(".drawing svg")).to_contain_text("does not hold")
     assert page.locator(".drawing svg").inner_html() != before
     page.locator("#undo").click()
     expect(page.locator("#verdict")).to_contain_text("HOLDS")

@@ -145,6 +145,15 @@ class TestSheet:
         assert change["after"] > change["before"]
         assert client.post(f"/sheets/{SHEET}/advice", data={"text": "x"}).text == ""
 
+    def test_the_drawing_follows(self, client, text):
+        first = client.post(f"/sheets/{SHEET}/drawing", data={"text": text}).text
+        thin = json.dumps({"hub.plate_thickness": "3 mm"})
+        other = client.post(f"/sheets/{SHEET}/drawing", data={"text": text, "values": thin}).text
+        assert first.startswith("<svg")
+        assert "t1 4" in first
+        assert "t1 3" in other
+        assert client.post(f"/sheets/{SHEET}/drawing", data={"text": "x"}).text == ""
+
     def test_what_one_failure_does(self, client, text):
         page = client.post(f"/sheets/{SHEET}/failures", data={"text": text}).text
         assert "HAZARDOUS" in page

@@ -67,7 +67,6 @@ def results_of(look: Look) -> dict[str, Any]:
         **verdict_of(look),
         "below": [line for line in below if line],
         "parts": parts_of(found),
-        "drawing": section(look),
     }
 
 
@@ -121,6 +120,7 @@ def bench(request: Request, name: str) -> HTMLResponse:
         axes=AXES,
         reports=REPORTS,
         sync=sync_of(look, 0),
+        drawing="" if look.found is None else section(look),
         **results_of(look),
     )
 
@@ -165,6 +165,13 @@ def look(
     if found.found is None:
         answer.headers["HX-Reswap"] = "none"  # the last results stay, and are told to be of an earlier text
     return answer
+
+
+@router.post("/sheets/{name}/drawing")
+def drawing(request: Request, name: str, text: Text, values: Values = "{}") -> HTMLResponse:
+    """The section through the joint, which follows the verdict a moment later."""
+    found = desk_of(request).typed(name, text, _values(values))
+    return HTMLResponse("" if found.found is None else section(found))
 
 
 @router.post("/sheets/{name}/advice")

@@ -138,12 +138,13 @@ if (bench) {
     for (const count of all("[data-errors]")) count.textContent = sync.wrong[count.dataset.errors] ? `${sync.wrong[count.dataset.errors]} wrong` : "";
     one("#elsewhere").replaceChildren(...sync.elsewhere.map((words) => Object.assign(document.createElement("p"), { textContent: words })));
     tell();
+    if (good) htmx.trigger(one("#drawing"), "redraw");
     if (good) for (const figure of all(".figure[open]")) if (figure.dataset.picture) show(figure); else htmx.trigger(figure, "toggle");
   };
 
   let open = [];
   document.body.addEventListener("htmx:beforeSwap", (event) => {
-    if (event.detail.target.id === "results") open = all("#results details[open]").map((each) => each.id).filter(Boolean);
+    if (event.detail.target.id === "results") open = all(".results details[open]").map((each) => each.id).filter(Boolean);
   });
   document.body.addEventListener("htmx:afterRequest", (event) => {
     if (event.detail.elt !== engine) return;
