@@ -141,6 +141,8 @@ def test_a_number_opens_to_its_formula_inputs_and_source(page):
     opened = part.locator(".check[open] .derivation")
     for word in ("Formula:", "Margin = capacity", "Source:", "demand at limit load"):
         expect(opened).to_contain_text(word)
+    opened.get_by_role("link", name="assumed inputs").click()
+    expect(page.locator("#assumed")).to_have_attribute("open", "")
     field(page, "hub.gap").fill("0.06 mm")
     expect(page.locator("#text")).to_have_value(re.compile("0.06 mm"))
     expect(part).to_have_attribute("open", "")  # what was opened stays so while results follow

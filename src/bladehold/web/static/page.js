@@ -158,9 +158,9 @@ if (bench) {
   });
   document.body.addEventListener("htmx:sendError", () => { saved.textContent = "the server does not answer; what you typed is kept here"; });
 
-  // Links of the load path open what they lead to.
+  // Links within the page open what they lead to.
   bench.addEventListener("click", (event) => {
-    const link = event.target.closest(".chain a");
+    const link = event.target.closest(".results a[href^='#']");
     if (link) one(link.getAttribute("href"))?.setAttribute("open", "");
   });
 
