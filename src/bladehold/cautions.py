@@ -10,3 +10,8 @@ CAUTIONS = (
 )
 
 INVENTED = "The data of this sheet is invented."
+
+
+def cautions(*, invented: bool) -> list[str]:
+    """Return the cautions that every output carries, after the remark that its data is made up, if it is."""
+    return [*([INVENTED] if invented else []), *CAUTIONS]

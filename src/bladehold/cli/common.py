@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import signal
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
@@ -74,6 +75,12 @@ def refuse(*lines: str) -> NoReturn:
     for line in lines:
         print(f"bladehold: {line}", file=sys.stderr)
     raise typer.Exit(BAD_INPUT)
+
+
+def outlive_closed_sockets() -> None:
+    """Let whoever closes a connection early not end the program, as a closed output pipe does."""
+    if hasattr(signal, "SIGPIPE"):
+        signal.signal(signal.SIGPIPE, signal.SIG_IGN)
 
 
 def build_of(path: Path) -> Build:

@@ -45,6 +45,7 @@ def range_command(
     """Chart the pivot screw that each propeller of a line needs."""
     one_format(as_json, as_csv)
     with refusals(base):
+        from bladehold.cautions import cautions
         from bladehold.report import data
         from bladehold.study.range_chart import row_as_dict
 
@@ -60,7 +61,7 @@ def range_command(
             write_pictures(partial(render, chart), out)
         if as_json:
             listed = [row_as_dict(row) for row in rows]
-            print(data.as_json({"propellers": listed, "cautions": data.cautions(invented=build.invented)}))
+            print(data.as_json({"propellers": listed, "cautions": cautions(invented=build.invented)}))
         elif as_csv:
             print(data.as_csv(row_as_dict(row) for row in rows), end="")
         else:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import secrets
-import signal
 import socket
 import sys
 from pathlib import Path
@@ -11,7 +10,7 @@ from typing import Annotated
 
 import typer
 
-from bladehold.cli.common import refuse
+from bladehold.cli.common import outlive_closed_sockets, refuse
 
 _OWN = "127.0.0.1"
 _EVERYWHERE = frozenset({"0.0.0.0", "::", ""})
@@ -57,8 +56,7 @@ def serve(
     print(f"The workbench of {folder.resolve()} is at {opened} (Ctrl-C stops it).", flush=True)
     if not no_browser:
         _open_soon(opened)
-    if hasattr(signal, "SIGPIPE"):
-        signal.signal(signal.SIGPIPE, signal.SIG_IGN)  # a browser that leaves early must not end the server
+    outlive_closed_sockets()
     app = Guard(Opening(folder), names, token)
     config = uvicorn.Config(app, log_level="warning", access_log=False, server_header=False)
     uvicorn.Server(config).run(sockets=[listening])

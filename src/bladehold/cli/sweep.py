@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import signal
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -17,6 +16,7 @@ from bladehold.cli.common import (
     SheetPath,
     console,
     known_endings,
+    outlive_closed_sockets,
     refusals,
     refuse,
     told_written,
@@ -103,8 +103,8 @@ def _run(
         journal = _journal(wanted, table, restart=restart)
     kept = len(journal.done) if journal is not None else 0
     print(f"{wanted.count} points{f', {kept} of them kept from before' if kept else ''}", file=sys.stderr)
-    if cluster is not None and hasattr(signal, "SIGPIPE"):
-        signal.signal(signal.SIGPIPE, signal.SIG_IGN)  # a worker that is lost must not end the sweep
+    if cluster is not None:
+        outlive_closed_sockets()
     try:
         with _progress(wanted.count) as told:
             found = run(wanted, journal=journal, workers=workers, cluster=cluster, progress=told)

@@ -12,9 +12,8 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from bladehold.cautions import CAUTIONS, INVENTED
+from bladehold.cautions import CAUTIONS, INVENTED, cautions
 from bladehold.report.chart_frame import COLOURS, MARK, ROW, SHAPES, beside, inline, titled
-from bladehold.report.data import cautions
 from bladehold.report.echo import Echo, echo_of
 from bladehold.report.plain_table import show_table, word_table
 from bladehold.report.terminal import show_cautions

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bladehold.report.data import cautions
+from bladehold.cautions import cautions
 from bladehold.report.document import Block, Card, Part, Points, Table, Words, table
 from bladehold.report.joint import window
 from bladehold.report.joint_words import celsius, crew_sentence, serving, tightness_sentence

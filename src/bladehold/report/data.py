@@ -11,7 +11,7 @@ from dataclasses import asdict
 from typing import Any
 
 from bladehold.air import GRAVITY
-from bladehold.cautions import CAUTIONS, INVENTED
+from bladehold.cautions import cautions
 from bladehold.sheet import Build
 from bladehold.study.advise import Advices
 from bladehold.study.assess import Assessment
@@ -43,11 +43,6 @@ def assessment_data(found: Assessment, advices: Advices, limit: Limit, sizing: S
         "breaches": list(found.breaches),
         "cautions": cautions(invented=found.build.invented),
     }
-
-
-def cautions(*, invented: bool) -> list[str]:
-    """Return the cautions that every output carries, after the remark that its data is made up, if it is."""
-    return [*([INVENTED] if invented else []), *CAUTIONS]
 
 
 def answer(build: Build, found: dict[str, Any]) -> dict[str, Any]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from bladehold.report.document import Block, Points, Words, table
 from bladehold.report.loss import (
+    CONTROL_HEADS,
     blade_words,
     control_cells,
     headline,
@@ -26,7 +27,6 @@ _STATE_HEADS = (
     "moment, N·m",
     "angle, deg",
 )
-_CONTROL_HEADS = ("rotor lost", "hover is", "index", "yaw given up", "hardest of the others")
 _THROW_HEADS = ("from", "leaves, m/s", "height, m", *(f"{bound}, m" for bound in BOUNDS), "strikes, J")
 _TONES = {HAZARDOUS: "fails", MAJOR: "little"}
 
@@ -52,7 +52,7 @@ def loss_blocks(found: ConsequenceAnswer) -> Iterator[Block]:
     yield table("States of a blade, in hover", _STATE_HEADS, state_cells(found), _numbers(_STATE_HEADS))
     if found.control is not None:
         cells = control_cells(found.control)
-        yield table("A rotor lost: how far hover lies inside what is left", _CONTROL_HEADS, cells, (2, 3))
+        yield table("A rotor lost: how far hover lies inside what is left", CONTROL_HEADS, cells, (2, 3))
     cells = throw_cells(found.release)
     yield table("A blade that leaves: where it lands", _THROW_HEADS, cells, _numbers(_THROW_HEADS))
     yield Words("What is left of risk", "lead")

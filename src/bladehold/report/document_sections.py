@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from functools import lru_cache
 
 from bladehold.air import GRAVITY
+from bladehold.cautions import cautions
 from bladehold.report import blade as blade_words
 from bladehold.report import drive as drive_words
 from bladehold.report import life as life_words
 from bladehold.report.crew_card import card_of, windows_table
-from bladehold.report.data import cautions
 from bladehold.report.document import (
     CARD_KEY,
     Block,

@@ -10,7 +10,8 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import datetime, time
 from typing import TYPE_CHECKING, Any
 
-from bladehold.report.data import cautions, check_rows, load_rows
+from bladehold.cautions import cautions
+from bladehold.report.data import check_rows, load_rows
 from bladehold.report.joint_data import life_row, loss_row, way_row
 from bladehold.report.joint_words import KELVIN, headline
 from bladehold.report.life import keeping_row

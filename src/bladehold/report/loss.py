@@ -18,6 +18,7 @@ from bladehold.study.control import ControlAnswer, RotorOut
 from bladehold.study.release import BOUNDS, STAND_OFF, ReleaseAnswer
 from bladehold.study.words import rpm
 
+CONTROL_HEADS = ("rotor lost", "hover is", "index", "yaw given up", "hardest of the others")
 LEFT = (0.75, 0.5, 0.25)
 """Of its ceiling that a damaged rotor gives, in the table of control."""
 G_MM = 1e6
@@ -172,8 +173,7 @@ def _out_cells(one: RotorOut, name: str) -> tuple[str, ...]:
 
 
 def _control_table(control: ControlAnswer) -> Table:
-    heads = ("rotor lost", "hover is", "index", "yaw given up", "hardest of the others")
-    return _filled(word_table(*heads), control_cells(control))
+    return _filled(word_table(*CONTROL_HEADS), control_cells(control))
 
 
 def throw_cells(release: ReleaseAnswer) -> list[tuple[str, ...]]:

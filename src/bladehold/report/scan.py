@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from typing import Any
 
+from bladehold.cautions import cautions
 from bladehold.quantity import printable, shown
-from bladehold.report.data import cautions
 from bladehold.rotor import BladeScan
 
 

@@ -12,7 +12,7 @@ import numpy as np
 from rich.console import Console
 from rich.text import Text
 
-from bladehold.report.data import cautions
+from bladehold.cautions import cautions
 from bladehold.report.plain_table import number_table, show_table, word_table
 from bladehold.report.terminal import show_cautions
 from bladehold.study.sweep import IMPOSSIBLE, REFUSED, SOBOL, Record, Swept

@@ -11,7 +11,7 @@ from rich.table import Table
 from rich.text import Text
 
 from bladehold.air import GRAVITY
-from bladehold.report.data import cautions
+from bladehold.cautions import cautions
 from bladehold.sheet.build import Assumption
 from bladehold.study.advise import Advices
 from bladehold.study.assess import Assessment

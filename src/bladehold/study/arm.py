@@ -151,7 +151,7 @@ def arm_answer(
         raise ValueError(f"unbalance must be above 0 kg m and finite, got {unbalance:g}")
     known = loads_of(build) if loads is None else loads
     model = arm_model(build, build.arm) if model is None else model
-    hover = float(known.speed[known.names.index("hover, warm")])
+    hover = known.hover_speed
     running = build.flying.idle, float(known.speed[-1])
     frequencies = model.frequencies
     speed = _speeds(running, hover, frequencies, build.arm.damping)

@@ -177,7 +177,7 @@ def _answers(build: Build, joint: JointAnswer) -> _Answers:
     yield from _power(build)
     yield from _tightness(joint)
     yield from _lost(joint)
-    yield from _failed(consequence_answer(joint.assessment))
+    yield from _failed(consequence_answer(joint.assessment, joint.losses))
 
 
 def _verdict(joint: JointAnswer) -> _Answers:

@@ -109,14 +109,14 @@ class ConsequenceAnswer:
         )
 
 
-def consequence_answer(found: Assessment, now: Situation | None = None) -> ConsequenceAnswer:
+def consequence_answer(found: Assessment, lost: tuple[Loss, ...] | None = None) -> ConsequenceAnswer:
     """Return what every failure that is foreseen does to a build.
 
-    Arguments: found - its assessment; now - build and loads, where they are at hand. Errors: ValueError from
-    the rotor when a thrust cannot be reached.
+    Arguments: found - its assessment; lost - what the loss of each member does, where that is known already.
+    Errors: ValueError from the rotor when a thrust cannot be reached.
     """
     build, loads = found.build, found.loads
-    lost = losses(now or Situation(build, loads))
+    lost = losses(Situation(build, loads)) if lost is None else lost
     wobble = max((loss.wobble for loss in lost if loss.wobble is not None), default=0.0)
     blade = hover_blade(build)
     states = blade_states(build, wobble, blade)

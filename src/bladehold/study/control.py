@@ -17,10 +17,11 @@ from bladehold.aircraft import (
     hover_thrusts,
     without_yaw,
 )
-from bladehold.power import STOPS, drive_state, reach, slow_resistance
+from bladehold.power import drive_state, reach, slow_resistance
 from bladehold.sheet.build import Build
 from bladehold.sheet.build_flying import Drive
 from bladehold.study.assess import weakest
+from bladehold.study.drive import greatest_thrusts
 from bladehold.study.kinds import kinds_of, weathers
 from bladehold.study.loads import loads_of
 from bladehold.study.power_train import hover_curve, power_train
@@ -179,19 +180,18 @@ def _driven(build: Build, drive: Drive, hover: FloatArray) -> tuple[float, float
     curve = hover_curve(build, air_at(warm.altitude, warm.temperature, build.air.humidity))
     speed = curve.speed_for(hover)
     now = drive_state(train, speed, curve.torque_at(speed), 1.0, air_temperature=air_temperature)
+    reserve = drive.battery.reserve
     found = reach(
         train,
         curve.torque_at,
         build.aircraft.rotors,
         curve.fastest,
-        drive.battery.reserve,
+        np.array([reserve]),
         air_temperature=air_temperature,
         slow_voltage=slow_resistance(train.pack) * float(now.pack_current),
     )
-    sudden = np.delete(found.by_stop, STOPS.index("temperature of the winding"))
-    ends = np.minimum([sudden.min(), found.by_stop.min()], curve.fastest)
-    moment, lasting = curve.thrust_at(ends)
-    return float(moment), float(lasting)
+    low = greatest_thrusts(build, curve, found, (reserve,))[0]
+    return low.thrust, low.lasting
 
 
 def _out(

@@ -153,7 +153,7 @@ def drive_answer(build: Build) -> DriveAnswer:
         flown=flown,
         hover=hover,
         hover_merit=float(merit),
-        greatest=_greatest(build, curve, found, (*CHARGES, reserve)),
+        greatest=greatest_thrusts(build, curve, found, (*CHARGES, reserve)),
         mission=_mission(build, train, flown, flight_air),
         hover_endurance=float(np.interp(build.aircraft.mass, mass, lasting)),
         mass=mass,
@@ -165,9 +165,14 @@ def drive_answer(build: Build) -> DriveAnswer:
     )
 
 
-def _greatest(
+def greatest_thrusts(
     build: Build, curve: HoverCurve, found: Reach, charges: tuple[float, ...]
 ) -> tuple[Greatest, ...]:
+    """Return what a rotor gives at most at each charge.
+
+    Arguments: build; curve - of its rotor in hover; found - speeds at which each stop is met; charges - that
+    they are for.
+    """
     weight = build.aircraft.mass * GRAVITY
     warm = STOPS.index("temperature of the winding")
 

@@ -56,6 +56,11 @@ class Loads:
     courses: tuple[Course, ...]
     breaches: tuple[str, ...]
 
+    @property
+    def hover_speed(self) -> float:
+        """Speed in hover in warm air, rad/s."""
+        return float(self.speed[self.names.index("hover, warm")])
+
 
 _SIGMAS = 1.645  # 95 % of rotors turn slower than this at the thrust they are asked for
 

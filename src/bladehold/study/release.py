@@ -125,7 +125,7 @@ def release_answer(build: Build, loads: Loads | None = None) -> ReleaseAnswer:
     centre = body.pivot_radius + body.balance_point
     inertia, breaches = _inertia(build)
     fastest = float(known.speed[-1])
-    hover = float(known.speed[known.names.index("hover, warm")])
+    hover = known.hover_speed
     places = _places(build, centre, hover, fastest)
     rates = _rates(build)
     throws = _throws(body.mass, places, rates)
@@ -159,7 +159,7 @@ def _inertia(build: Build) -> tuple[float, tuple[str, ...]]:
     """Moment of inertia of a blade about its centre of mass, kg*m^2, and what was guessed of it."""
     body = body_of(build)
     try:
-        model = blade_model(build)
+        model = blade_model(build, checked=True)  # how its root is held does not matter here
     except BalanceError as error:
         length = build.propeller.diameter / 2 - body.pivot_radius
         told = f"the blade's inertia is that of an even rod: {error}"

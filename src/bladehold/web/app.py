@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import gc
 from collections.abc import Callable
-from functools import cache
 from importlib.metadata import version
 from pathlib import Path
 
@@ -15,6 +14,7 @@ from fastapi.staticfiles import StaticFiles
 from starlette.exceptions import HTTPException
 
 from bladehold.report.clevis_states import STYLE
+from bladehold.report.render import chart_library
 from bladehold.sheet import SheetError
 from bladehold.web import data, pages
 from bladehold.web.desk import Desk
@@ -59,22 +59,14 @@ def warm() -> None:
     from bladehold.study import assess
 
     assess(resolve(parse_sheet(starter_text())))
-    charts_script()
+    chart_library()
     # What is loaded stays: going through it again and again would take a tenth of every answer.
     gc.collect()
     gc.freeze()
 
 
-@cache
-def charts_script() -> str:
-    """Return the charting library as one script, from the package that draws charts for files."""
-    import vl_convert
-
-    return str(vl_convert.javascript_bundle("window.vegaEmbed = vegaEmbed;"))
-
-
 def _charts() -> Response:
-    return Response(charts_script(), media_type="text/javascript", headers=_STAYS)
+    return Response(chart_library(), media_type="text/javascript", headers=_STAYS)
 
 
 def _clevis_style() -> Response:

@@ -5,16 +5,17 @@ from __future__ import annotations
 import asyncio
 import difflib
 import json
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Mapping
 from typing import Annotated, Any, Literal
 
 from fastapi import APIRouter, Path, Query, Request
 from fastapi.responses import JSONResponse, StreamingResponse
 from pydantic import BaseModel, ConfigDict, Field
 
+from bladehold.cautions import cautions
 from bladehold.report.data import as_json, check_rows
 from bladehold.web.desk import Desk, invented
-from bladehold.web.front import cautions
+from bladehold.web.form import Group
 from bladehold.web.jobs import RUNNING, Task
 from bladehold.web.look import Look
 from bladehold.web.pictures import CHARTS, picture
@@ -123,7 +124,7 @@ def look_data(look: Look) -> Numbers:
     return answer | checked
 
 
-def field_group(group: Any) -> Numbers:
+def field_group(group: Group) -> Numbers:
     """Return one group of the form as plain data."""
     return {
         "title": group.title,
@@ -186,11 +187,8 @@ def look(request: Request, name: Name, body: Typed) -> Numbers:
 @router.post("/sheets/{name}/advice", responses=_WRONG)
 def advice(request: Request, name: Name, body: Typed) -> Numbers:
     """Return the changes that help most."""
-    found = desk_of(request).typed(name, body.text, body.values)
-    _ = found.assessment
-    changes: Numbers = plain(
-        {key: None if one is None else vars(one) for key, one in vars(found.advices).items()}
-    )
+    advices = desk_of(request).typed(name, body.text, body.values).advices
+    changes: Numbers = plain({key: None if one is None else vars(one) for key, one in vars(advices).items()})
     return changes
 
 
@@ -254,12 +252,15 @@ def tasks(request: Request) -> Numbers:
 @router.post("/tasks", status_code=201, responses=_WRONG | {503: {"description": "Too many tasks run."}})
 def ask(request: Request, body: Asking) -> Numbers:
     """Begin a task."""
-    return begun(desk_of(request), body).as_dict()
+    desk = desk_of(request)
+    return begun(desk, body, desk.check_options(body.kind, body.model_dump())).as_dict()
 
 
-def begun(desk: Desk, body: Asking) -> Task:
-    """Begin a task on a text that can be checked. Errors: NoSheetError; SheetError; ValueError; BusyError."""
-    options = desk.check_options(body.kind, body.model_dump())
+def begun(desk: Desk, body: Asking, options: Mapping[str, Any]) -> Task:
+    """Begin a task, with options that are read, on a text that can be checked.
+
+    Errors: NoSheetError; SheetError; ValueError; BusyError.
+    """
     text = desk.shelf.read(body.sheet).text if body.text is None else body.text
     found = desk.typed(body.sheet, text, {})
     _ = found.assessment

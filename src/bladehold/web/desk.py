@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -14,7 +15,7 @@ from bladehold.quantity import QuantityError, read
 from bladehold.sheet import Build, SheetError
 from bladehold.sheet.problem import Problem
 from bladehold.study.remembered import Remembered
-from bladehold.web.edit import with_values
+from bladehold.web.edit import NoTomlError, with_values
 from bladehold.web.form import Field, Group
 from bladehold.web.jobs import Tasks
 from bladehold.web.look import Look, Looks
@@ -69,18 +70,13 @@ class Desk:
         """
         self.shelf.path(name)
         if values:
-            look = self.looks.at(name, text)
-            if look.data is None:
-                return look
-            text = with_values(text, values)
+            with suppress(NoTomlError):
+                text = with_values(text, values)
         return self.looks.at(name, text)
 
     def build(self, name: str) -> Build:
         """Return the build of a saved sheet. Errors: NoSheetError; SheetError."""
-        look = self.saved(name)
-        if look.build is None:
-            raise SheetError(list(look.problems))
-        return look.build
+        return self.saved(name).assessment.build
 
     def document(self, name: str, kind: str) -> bytes:
         """Return a report on a saved sheet, html, pdf, xlsx or csv. Errors: NoSheetError; SheetError."""

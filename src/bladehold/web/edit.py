@@ -20,6 +20,10 @@ _PLAIN = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3
 KeyPath = tuple[str | int, ...]
 
 
+class NoTomlError(ValueError):
+    """A text that is no TOML."""
+
+
 class NoKeyError(ValueError):
     """A key that no field of the form has."""
 
@@ -71,13 +75,13 @@ def _is_ratio(field: FieldInfo) -> bool:
 def with_values(text: str, typed: Mapping[str, str]) -> str:
     """Return the text of a sheet with values as typed; an empty one takes the key out.
 
-    Arguments: text; typed - by dotted key. Errors: NoKeyError; ValueError where the text is no TOML, or has
+    Arguments: text; typed - by dotted key. Errors: NoTomlError; NoKeyError; ValueError where the text has
     something else where a table of the key should stand.
     """
     try:
         document = tomlkit.parse(text)
     except TOMLKitError as error:
-        raise ValueError(str(error)) from None
+        raise NoTomlError(str(error)) from None
     for key, value in typed.items():
         _put(document, path_of(key), value.strip(), key)
     return tomlkit.dumps(document)

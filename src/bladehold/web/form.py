@@ -55,7 +55,6 @@ class TableForm:
     about: str
     fields: tuple[Field, ...]
     errors: tuple[str, ...]
-    there: bool
 
 
 @dataclass(frozen=True)
@@ -128,7 +127,7 @@ def _tables(
         if other not in own and (other == key or other.startswith(f"{key}.")) and not other.startswith(below)
     )
     about = (section.__doc__ or "").partition(": ")[2].rstrip(".")
-    yield TableForm(_words(title), about, tuple(fields), errors, isinstance(data, Mapping))
+    yield TableForm(_words(title), about, tuple(fields), errors)
     for place, heading, sub, entry in inner:
         yield from _tables(place, heading, sub, entry, wrong, assumed)
 

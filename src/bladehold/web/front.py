@@ -8,9 +8,10 @@ from typing import Any
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from starlette.responses import HTMLResponse
 
-from bladehold.cautions import CAUTIONS, INVENTED
+from bladehold.cautions import cautions
 from bladehold.web.shelf import Shelf
 
+_VERSION = version("bladehold")
 HTMX = "htmx-2.0.11.min.js"
 _pages = Environment(
     loader=PackageLoader("bladehold.web"), autoescape=True, undefined=StrictUndefined, trim_blocks=True
@@ -24,16 +25,11 @@ def page(template: str, *, invented: bool = False, status: int = 200, **words: A
         "said": "",
         "data_at": "",
         "htmx": HTMX,
-        "version": version("bladehold"),
+        "version": _VERSION,
         "cautions": cautions(invented=invented),
         **words,
     }
     return HTMLResponse(_pages.get_template(template).render(**words), status_code=status)
-
-
-def cautions(*, invented: bool) -> list[str]:
-    """Return the cautions, after the remark that the data is invented, if it is."""
-    return [*([INVENTED] if invented else []), *CAUTIONS]
 
 
 def shelf_page(shelf: Shelf, said: str = "", status: int = 200) -> HTMLResponse:

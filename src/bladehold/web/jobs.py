@@ -17,7 +17,7 @@ from threading import Thread
 from typing import Any
 
 from bladehold.report.files import write_whole
-from bladehold.web.shelf import Shelf
+from bladehold.web.shelf import KEPT, Shelf
 
 RUNNING, DONE, STOPPED, REFUSED, BROKEN = "running", "done", "stopped", "refused", "broken down"
 MOST_RUNNING = 3
@@ -66,7 +66,7 @@ class Tasks:
         self._shelf = shelf
         self._running: dict[str, subprocess.Popen[str]] = {}
         self._known: dict[str, Task] = {}
-        folder = shelf.folder / ".bladehold" / "results"
+        folder = shelf.folder / KEPT / "results"
         for path in sorted(folder.glob("*.task.json")) if folder.is_dir() else []:
             try:
                 task = Task(**json.loads(path.read_text(encoding="utf-8")))

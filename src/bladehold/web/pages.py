@@ -346,7 +346,7 @@ def ask(
             },
         )
         wanted = Asking(kind=kind, sheet=sheet, text=text, **options)
-        one = begun(desk, wanted)
+        one = begun(desk, wanted, options)
     except SheetError as error:
         said = "; ".join(str(problem) for problem in error.problems)
         return page("tasks.html", status=422, here="tasks", tasks=desk.tasks.all(), said=said)
