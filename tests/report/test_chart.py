@@ -24,6 +24,7 @@ FAILS = RangeRow(
     share_of_claim=0.13,
     needed={"8.8": "M6", "12.9": None},
     band={"8.8": ("M5", "M8"), "12.9": (None, None)},
+    unmet={},
     besides="hub plates: bending between lug and root (yield) -0.10",
     assumed=("pitch",),
 )

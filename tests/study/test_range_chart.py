@@ -109,3 +109,27 @@ def test_what_no_pivot_screw_mends_is_said(entries):
     build, _ = build_of(repaired(), entries[0])
     margin, key = size(build, threads=["M4"]).rest
     assert row.besides == f"{key} {margin:+.2f}" and margin < 0.0
+
+
+def test_a_bush_as_long_as_the_lug_stays_flush_at_every_size(entries):
+    """Lengths are scaled as sums, which leaves rounding: no bush must stand proud by that."""
+    base = repaired()
+    assert base.hub.bush_length == base.hub.lug_thickness
+    for entry in entries:
+        build, _ = build_of(base, entry)
+        assert not build.hub.bush_carries, entry.name
+    proud = replace(base, hub=replace(base.hub, bush_length=base.hub.lug_thickness + 1e-5))
+    assert all(build_of(proud, entry)[0].hub.bush_carries for entry in entries)
+
+
+def test_where_none_holds_what_comes_nearest_is_said(entries):
+    """A bush that presses on the plates with its small ends wants another hub, whatever the screw."""
+    base = repaired()
+    proud = replace(base, hub=replace(base.hub, bush_length=base.hub.lug_thickness + 2e-4))
+    (row,) = range_rows(proud, [entries[7]], ("8.8",))
+    assert row.needed == {"8.8": None}
+    build, _ = build_of(proud, entries[7])
+    tried = [one for one in size(build, classes=["8.8"]).candidates if one.margin is not None]
+    best = max(tried, key=lambda one: one.margin)
+    assert row.unmet == {"8.8": f"{best.thread}: {best.reason} {best.margin:+.2f}"}
+    assert row_as_dict(row)["unmet_8.8"] == row.unmet["8.8"]

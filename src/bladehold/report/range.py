@@ -22,6 +22,14 @@ def needed(row: RangeRow, name: str) -> str:
     return middle if low == high == middle else f"{middle}\n{low}–{high}"
 
 
+def nearest(row: RangeRow) -> list[str]:
+    """Return what comes nearest where no thread holds, classes that end alike in one."""
+    classes: dict[str, list[str]] = {}
+    for name, told in row.unmet.items():
+        classes.setdefault(told, []).append(name)
+    return [f"{', '.join(names)}: {told}" for told, names in classes.items()]
+
+
 def show_range(console: Console, rows: Sequence[RangeRow], classes: Sequence[str], *, invented: bool) -> None:
     """Print the line of propellers with present and needed screws."""
     failing = sum(not row.holds for row in rows)
@@ -51,6 +59,8 @@ def show_range(console: Console, rows: Sequence[RangeRow], classes: Sequence[str
     console.print(table)
     console.print(Text(SCALING))
     console.print(Text(BAND_NOTE))
+    unmet = [f"{row.name} {told}" for row in rows for told in nearest(row)]
+    show_notes(console, "Where no pivot screw holds, what comes nearest", unmet)
     besides = [f"{row.name}: {row.besides}" for row in rows if row.besides]
     show_notes(console, "No pivot screw mends these", besides)
     scaled = [f"{row.name}: {', '.join(row.assumed)}" for row in rows if row.assumed]

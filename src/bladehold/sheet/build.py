@@ -10,6 +10,8 @@ from bladehold.sheet.build_flying import Aircraft, Drive, Flying
 from bladehold.sheet.build_loss import ArmData, ControllerData, ReleaseData
 from bladehold.tables import BladeMaterial, Material, PropertyClass, Thread
 
+_ROUNDING = 1e-9  # m
+
 
 @dataclass(frozen=True)
 class Assumption:
@@ -123,7 +125,8 @@ class Hub:
     @property
     def bush_carries(self) -> bool:
         """Whether the bush stands proud of the lug, so that its ends bear on the plates."""
-        return self.bush_diameter is not None and self.bush_length > self.lug_thickness
+        # Sums of lengths are right but for rounding: a bush as long as the lug is thick is flush.
+        return self.bush_diameter is not None and self.bush_length > self.lug_thickness + _ROUNDING
 
     @property
     def contact_diameter(self) -> float:

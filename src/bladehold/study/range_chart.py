@@ -53,7 +53,8 @@ class RangeRow:
     diameter m; thrusts N (rotor, steady); present_margin - smallest of the parts the screw touches, None
     where it does not fit; held_thrust - steady thrust at which the present pivot screw has margin zero;
     needed - smallest thread by property class, None where none holds; band - the same with the scaled
-    measures at their favourable and at their pessimistic ends; besides - check that no pivot screw mends, ""
+    measures at their favourable and at their pessimistic ends; unmet - of classes where none holds, the
+    thread that comes nearest and what still fails with it; besides - check that no pivot screw mends, ""
     where none fails; assumed - names of scaled measures.
     """
 
@@ -68,6 +69,7 @@ class RangeRow:
     share_of_claim: float
     needed: dict[str, str | None]
     band: dict[str, tuple[str | None, str | None]]
+    unmet: dict[str, str]
     besides: str
     assumed: tuple[str, ...]
 
@@ -113,6 +115,7 @@ def _row(base: Build, entry: Entry, classes: Sequence[str]) -> RangeRow:
         share_of_claim=share,
         needed=needed,
         band={name: (low.get(name), high.get(name)) for name in needed},
+        unmet=_unmet(sizing),
         besides=f"{sizing.rest[1]} {sizing.rest[0]:+.2f}" if sizing.rest[0] < 0.0 else "",
         assumed=assumed,
     )
@@ -120,6 +123,19 @@ def _row(base: Build, entry: Entry, classes: Sequence[str]) -> RangeRow:
 
 def _needed(sizing: Sizing) -> dict[str, str | None]:
     return {name: None if found is None else found.thread for name, found in sizing.by_class().items()}
+
+
+def _unmet(sizing: Sizing) -> dict[str, str]:
+    """What comes nearest in every class of which no thread holds; why none fits where none does."""
+    told = {}
+    for name, holding in sizing.by_class().items():
+        if holding is None:
+            tried = [one for one in sizing.candidates if one.property_class == name]
+            judged = [(one.margin, one) for one in tried if one.margin is not None]
+            margin, best = max(judged, key=lambda pair: pair[0], default=(None, tried[0]))
+            ending = "" if margin is None else f" {margin:+.2f}"
+            told[name] = f"{best.thread}: {best.reason}{ending}"
+    return told
 
 
 def _ended(
@@ -228,6 +244,7 @@ def row_as_dict(row: RangeRow) -> dict[str, object]:
         **{f"needed_{name}": thread for name, thread in row.needed.items()},
         **{f"needed_{name}_least": band[0] for name, band in row.band.items()},
         **{f"needed_{name}_most": band[1] for name, band in row.band.items()},
+        **{f"unmet_{name}": row.unmet.get(name, "") for name in row.needed},
         "besides": row.besides,
         "assumed": "; ".join(row.assumed),
     }
