@@ -13,6 +13,7 @@ from bladehold.rotor import (
     solve_tilted,
     solve_tilted_for_thrust,
 )
+from bladehold.rotor.trim import SMALL_JUMP
 
 AIR = {"density": 1.225, "viscosity": 1.79e-5, "speed_of_sound": 340.3}
 
@@ -51,7 +52,9 @@ def test_there_and_back(section, pitch, speed, climb, density):
     afresh = solve_axial(blade, 2, back.rotation_speed, climb, **air)
     assert afresh.thrust == pytest.approx(wanted, rel=1e-4)
     pulling = there.thrust > 0.05
-    assert back.rotation_speed[pulling] == pytest.approx(np.array(speed)[pulling], rel=1e-4)
+    # Where an annulus changes its state the thrust, which goes with the square of the speed, steps back by up
+    # to SMALL_JUMP: two speeds then give it, at most half as much apart.
+    assert back.rotation_speed[pulling] == pytest.approx(np.array(speed)[pulling], rel=SMALL_JUMP / 2)
 
 
 def test_conditions_are_trimmed_together():

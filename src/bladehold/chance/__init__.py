@@ -6,6 +6,7 @@ from bladehold.chance.marginal import KINDS, Marginal
 from bladehold.chance.reliability import Reliability, reliability
 from bladehold.chance.sampling import about_points, at_random, drawn
 from bladehold.chance.share import VarianceShares, variance_shares
+from bladehold.chance.subset import subset
 
 __all__ = [
     "KINDS",
@@ -23,6 +24,7 @@ __all__ = [
     "design_points",
     "drawn",
     "reliability",
+    "subset",
     "variance_shares",
     "weighed",
 ]

@@ -130,9 +130,13 @@ def remarks(found: Chance) -> Iterator[str]:
     """Yield what must be known to read the numbers."""
     yield (
         f"probability: share of {found.samples:,} random draws, or by importance sampling about the design "
-        "points where fewer than 100 fail, with bounds at 95 %; beta: distance of the nearest design point"
+        "points where fewer than 100 fail, with bounds at 95 %, held against subset sampling; "
+        "beta: distance of the nearest design point"
     )
-    yield f"none: nothing within {GREATEST_DISTANCE:g} standard deviations"
+    yield (
+        f"none: no draw fails, and neither search came upon a failure within {GREATEST_DISTANCE:g} standard "
+        "deviations"
+    )
     yield (
         "the joint is tabled over thrust, blade mass and preloads: against the exact one margins differ by "
         f"{_percent(found.departure)} at the most among 200 draws; geometry enters by its slopes"
