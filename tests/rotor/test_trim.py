@@ -52,9 +52,7 @@ def test_there_and_back(section, pitch, speed, climb, density):
     afresh = solve_axial(blade, 2, back.rotation_speed, climb, **air)
     assert afresh.thrust == pytest.approx(wanted, rel=1e-4)
     pulling = there.thrust > 0.05
-    # Where an annulus changes its state the thrust, which goes with the square of the speed, steps back by up
-    # to SMALL_JUMP: two speeds then give it, at most half as much apart.
-    assert back.rotation_speed[pulling] == pytest.approx(np.array(speed)[pulling], rel=SMALL_JUMP / 2)
+    assert back.rotation_speed[pulling] == pytest.approx(np.array(speed)[pulling], rel=1e-4)
 
 
 def test_conditions_are_trimmed_together():
@@ -97,7 +95,9 @@ def test_there_and_back_with_wind_across_the_axis(section, speed, axial, edge):
     back = solve_tilted_for_thrust(blade, 2, wanted, axial, edge, **AIR)
     assert back.thrust == pytest.approx(wanted, rel=1e-6)
     pulling = there.thrust > 1.0
-    assert back.rotation_speed[pulling] == pytest.approx(np.array(speed)[pulling], rel=1e-4)
+    # Where an annulus changes its state the thrust, which goes with the square of the speed, steps back by up
+    # to SMALL_JUMP: two speeds then give it, at most half as much apart.
+    assert back.rotation_speed[pulling] == pytest.approx(np.array(speed)[pulling], rel=SMALL_JUMP / 2)
 
 
 def test_tilted_conditions_are_trimmed_together_and_without_wind_agree_with_the_axial_rotor():
