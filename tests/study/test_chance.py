@@ -6,14 +6,15 @@ import numpy as np
 import pytest
 from sheets import delivered, repaired
 
-from bladehold.study.assess import outcomes
+from bladehold.study.assess import assess, outcomes
 from bladehold.study.chance import BREAKS, chance
+from bladehold.study.change import with_pivot_screw
 from bladehold.study.joint_stage import joint_stage, tabled
 from bladehold.study.loads import loads_of
 from bladehold.study.scatter import GEOMETRY, drawn_for, variables_of, with_departure
 from bladehold.study.situation import Situation
 from bladehold.study.worst import worst_case
-from bladehold.tables import scatter, scatter_names
+from bladehold.tables import property_class, scatter, scatter_names
 
 DRAWS = np.random.default_rng(11)
 
@@ -101,3 +102,31 @@ def test_the_worst_case_is_no_better_than_the_sheet(make):
         assert part.worst < part.margin
         assert all(fall > 0.0 and end in {"high", "low"} for _, end, fall in part.ends)
     assert [part.worst for part in found.parts] == sorted(part.worst for part in found.parts)
+
+
+def test_the_worst_case_is_never_milder_than_the_sheet():
+    """With next to no scatter of what the sheet does not bound itself, the bands of the sheet must remain."""
+    own = [
+        replace(scatter(name), deviation=1e-6) for name in ("stress model", "thrust", "blade mass", "wrench")
+    ]
+    found = worst_case(repaired(), own)
+    for part in found.parts:
+        assert part.worst <= part.margin + 1e-12, part.part
+
+
+def test_a_hub_that_fails_in_its_proof_does_not_hold_in_the_worst_case():
+    build = with_pivot_screw(repaired(), "M4", property_class("8.8"))
+    whole = assess(build)
+    assert whole.margin < 0.0 < whole.flight_margin  # the centrifugal proof alone
+    found = worst_case(build)
+    assert not found.holds and found.sheet_margin == whole.margin
+    assert found.sheet.startswith(whole.governing.key)
+
+
+def test_parts_that_nothing_brings_near_failure_are_named():
+    worst, likely = worst_case(repaired()), chance(repaired(), samples=2_000)
+    shown = {part.part for part in worst.parts}
+    assert not shown & set(worst.left_out)
+    told = {f"{part.part}, {part.event}" for part in likely.parts} | set(likely.left_out)
+    checked = {check.part for check in assess(repaired()).checks if check.level == "rupture"}
+    assert {f"{part}, breaks" for part in checked} <= told

@@ -20,6 +20,7 @@ from bladehold.study.worst import Worst, WorstPart
 from bladehold.tables.scatter import as_table
 
 NAMED = 3  # variables named for each part
+SHOWN = 5  # inputs shown at their ends, of the worst case; all are in its data
 LEAST_SHARE = 0.02  # of the scatter, below which a variable is not named
 SCOPE = (
     "Of a hub drawn at random, in one flight that meets every condition of the sheet; by strength alone, "
@@ -141,6 +142,9 @@ def remarks(found: Chance) -> Iterator[str]:
         "the joint is tabled over thrust, blade mass and preloads: against the exact one margins differ by "
         f"{_percent(found.departure)} at the most among 200 draws; geometry enters by its slopes"
     )
+    if found.left_out:
+        parts = "; ".join(found.left_out)
+        yield f"left out, since nothing that scatters brings it within nine times the load: {parts}"
     for part in found.parts:
         if part.found.remark and part.found.estimate.probability >= SUPPORTED:
             yield f"{part.part} {part.event}: {part.found.remark}"
@@ -208,6 +212,12 @@ def _drivers(part: PartChance) -> dict[str, str]:
 def worst_headline(found: Worst) -> str:
     """Return whether the hardware holds in the worst case, in one sentence."""
     first = found.parts[0]
+    if found.margin >= 0.0 > found.sheet_margin:
+        return (
+            f"{found.build.name}: DOES NOT HOLD as the sheet stands: {found.sheet}, margin "
+            f"{found.sheet_margin:+.2f}; least margin in flight with every uncertain input at its "
+            f"pessimistic end {first.worst:+.2f}, {first.part} ({first.mode})."
+        )
     verdict = "HOLDS" if found.holds else "DOES NOT HOLD"
     return (
         f"{found.build.name}: {verdict} with every uncertain input at its pessimistic end; least margin "
@@ -219,12 +229,16 @@ def show_worst(console: Console, found: Worst) -> None:
     """Print the margins of the sheet beside those of the worst case."""
     build = found.build
     console.print(Text(worst_headline(found), style="bold" if found.holds else "bold red"))
-    console.print(Text(WORST_SCOPE))
-    table = word_table("part", "of the sheet", "at the worst", "what is at which end")
+    for sentence in worst_sentences(found):
+        console.print(Text(sentence))
+    table = word_table(
+        "part", "of the sheet", "in the middle", "at the worst", "which end, and its cost alone"
+    )
     for part in found.parts:
         table.add_row(
             f"{part.part}: {part.mode}",
             signed_margin(part.margin, build.policy.marginal),
+            f"{part.middle:+.2f}",
             signed_margin(part.worst, build.policy.marginal),
             _ends(part),
         )
@@ -235,13 +249,29 @@ def show_worst(console: Console, found: Worst) -> None:
 
 WORST_SCOPE = (
     "The factors of the policy stand and strengths are the least of the tables; thrust, masses, measures, "
-    "friction, torques, temperature and the formulas' own error are at 5 or 95 in 100, whichever is worse. "
-    "All at once is rarer by far than each alone."
+    "friction, torques, temperature and the formulas' own error are at their ends, 2.5 or 97.5 in 100 where "
+    "they have none, whichever is worse, and no part is taken as better than the sheet takes it. What the "
+    "sheet leaves out stays as it was filled in. All at once is rarer by far than each alone."
 )
 
 
+def worst_sentences(found: Worst) -> list[str]:
+    """Return what stands above the table, after the headline."""
+    told = [
+        WORST_SCOPE,
+        "The centrifugal proof and the checks of tightening are not moved; with them the sheet as it stands "
+        f"has the least margin {found.sheet_margin:+.2f}: {found.sheet}.",
+    ]
+    if found.left_out:
+        told.append(f"Out of reach of all that scatters: {', '.join(found.left_out)}.")
+    return told
+
+
 def _ends(part: WorstPart) -> str:
-    return "; ".join(f"{name} {end} (-{fall:.2f})" for name, end, fall in part.ends if fall >= 0.005)
+    shown = part.ends[:SHOWN]
+    words = "; ".join(f"{name} {end} (-{fall:.2f})" for name, end, fall in shown)
+    more = len(part.ends) - len(shown)
+    return f"{words}; {more} more" if more else words
 
 
 def worst_data(found: Worst) -> dict[str, Any]:
@@ -253,6 +283,9 @@ def worst_data(found: Worst) -> dict[str, Any]:
             "holds": found.holds,
             "margin": found.margin,
             "scope": WORST_SCOPE,
+            "sheet_check": found.sheet,
+            "sheet_margin": found.sheet_margin,
+            "left_out": list(found.left_out),
             "parts": worst_rows(found),
             "assumptions": [asdict(item) for item in found.assumptions],
         },
@@ -266,6 +299,7 @@ def worst_rows(found: Worst) -> list[dict[str, Any]]:
             "part": part.part,
             "mode": part.mode,
             "margin": part.margin,
+            "middle_margin": part.middle,
             "worst_margin": part.worst,
             "ends": "; ".join(f"{name} {end}" for name, end, _ in part.ends),
         }

@@ -82,8 +82,9 @@ def _arm_sentence(arm: ArmAnswer) -> str:
 
 def _release_sentence(release: ReleaseAnswer) -> str:
     return (
-        f"A blade that leaves at {rpm(release.fastest):.0f} rpm flies off with {release.speed:.3g} m/s and "
-        f"{release.translation + release.rotation:.3g} J; stand-off for tests {release.stand_off:.3g} m."
+        f"A blade that leaves at {rpm(release.fastest):.0f} rpm ({release.fastest_from}) flies off with "
+        f"{release.speed:.3g} m/s and {release.translation + release.rotation:.3g} J; stand-off for tests "
+        f"{release.stand_off:.3g} m."
     )
 
 
@@ -100,6 +101,7 @@ def show_loss(console: Console, found: ConsequenceAnswer) -> None:
             console, "A rotor lost: how far hover lies inside what is left", _control_table(found.control)
         )
     show_table(console, "A blade that leaves: how far it lands, m", _throw_table(found.release))
+    show_notes(console, "Published figures of injury beside it", against_words(found.release))
     show_notes(console, "How it is noticed, and what lowers it", _whys(found))
     show_notes(console, "What is left of risk", found.rest)
     show_notes(console, "Notes on the sheet", build.notes)
@@ -196,6 +198,15 @@ def _throw_table(release: ReleaseAnswer) -> Table:
     return _filled(table, throw_cells(release))
 
 
+def against_words(release: ReleaseAnswer) -> list[str]:
+    """Return every published figure with what a blade has, translation alone counted for its energy."""
+    return [
+        f"{one.figure.value:g} {one.figure.unit}, {one.figure.meaning} [{one.figure.provenance.source}]: "
+        f"{'EXCEEDED, ' if one.exceeded else ''}{one.ours:.3g} {one.figure.unit}"
+        for one in release.against
+    ]
+
+
 def _filled(table: Table, rows: list[tuple[str, ...]]) -> Table:
     for row in rows:
         table.add_row(*row)
@@ -220,7 +231,7 @@ def _row(row: Consequence) -> dict[str, Any]:
         "because": row.because,
         "blade_in_hover": row.in_hover,
         "blade": row.state.name,
-        "unbalance_kgm": row.state.unbalance,
+        "unbalance_g_mm": G_MM * row.state.unbalance,
         "force_in_hover_N": row.state.force,
         "hover": row.hover,
         "arm_margin_in_hover": None if arm is None else float(arm.stress.margin[at]),
@@ -248,6 +259,7 @@ def loss_data(found: ConsequenceAnswer) -> dict[str, Any]:
             "no_arm": found.no_arm,
             "release": {
                 "fastest_rpm": rpm(release.fastest),
+                "fastest_from": release.fastest_from,
                 "speed_m_s": release.speed,
                 "tip_speed_m_s": release.tip_speed,
                 "translation_J": release.translation,

@@ -90,7 +90,7 @@ class Chance:
     setting - None where the blades do not fold or nothing clamps them; shares - of the variance of the least
     ln(1 + margin); doubt - any_breaks with all deviations DOUBT times smaller and greater; variables;
     samples; departure - greatest error of ln(1 + margin) by the table that stands in for the joint; left_out
-    - rules.
+    - parts and what happens to them, of which nothing that scatters brings any check within reach.
     """
 
     build: Build
@@ -103,6 +103,7 @@ class Chance:
     variables: tuple[Variable, ...]
     samples: int
     departure: float
+    left_out: tuple[str, ...]
 
     @cached_property
     def drivers(self) -> tuple[tuple[str, float], ...]:
@@ -173,7 +174,15 @@ def chance(
         variables=variables,
         samples=samples,
         departure=table.departure(),
+        left_out=_left_out(stage),
     )
+
+
+def _left_out(stage: JointStage) -> tuple[str, ...]:
+    """Parts and events of which no check is kept."""
+    kept = {(rule.part, _event(rule.level)) for rule in stage.rules}
+    far = dict.fromkeys((rule.part, _event(rule.level)) for rule in stage.left_out)
+    return tuple(f"{part}, {event}" for part, event in far if (part, event) not in kept)
 
 
 def _order(part: PartChance) -> tuple[bool, float, float]:

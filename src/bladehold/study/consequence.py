@@ -39,6 +39,8 @@ lost in part; minor else.
 """
 STANDS = "rotor stopped"
 _PARTLY = frozenset({SWUNG, FOLDED, ROTOR, STANDS})
+_PULLS = frozenset({WHOLE, EXTENDED, SWUNG})
+"""States in which the rotor goes on pulling."""
 _BLADE, _STOPPED = "blade", "motor or controller"
 
 
@@ -122,10 +124,9 @@ def consequence_answer(found: Assessment, lost: tuple[Loss, ...] | None = None) 
     states = blade_states(build, wobble, blade)
     control, no_control = _control(build)
     arms, no_arm = _arms(build, states, found)
-    release = release_answer(build, loads)
+    release = release_answer(build, loads, None if control is None else control.full_throttle)
     landing = build.release.height / max(build.flying.descent_speed, 1e-9)
-    stopped = "" if control is None else control.worst.hover
-    rows = sorted(_rows(build, lost, states, arms, stopped, landing), key=_badness)
+    rows = sorted(_rows(build, lost, states, arms, _stopped(control), landing), key=_badness)
     told = [*blade.remarks, *release.breaches, *(arms[GONE].breaches if arms else ())]
     return ConsequenceAnswer(
         assessment=found,
@@ -137,9 +138,32 @@ def consequence_answer(found: Assessment, lost: tuple[Loss, ...] | None = None) 
         no_arm=no_arm,
         release=release,
         landing=landing,
-        rest=tuple(_rest(build, rows, control)),
+        rest=tuple(_rest(build, rows, control, no_arm)),
         breaches=tuple(dict.fromkeys(told)),
     )
+
+
+@dataclass(frozen=True)
+class _Stopped:
+    """What hover is with the worst rotor stopped: HELD, SPINNING, NOT_HELD, "" where not known; weak - why
+    the others do not bear it, "" where they do; warm - what their windings say, "" where they last.
+    """
+
+    hover: str
+    weak: str
+    warm: str
+
+
+def _stopped(control: ControlAnswer | None) -> _Stopped:
+    if control is None:
+        return _Stopped("", "", "")
+    weak = warm = ""
+    if control.margin is not None and control.margin < 0.0:
+        check = f"{control.part} {control.margin:+.2f}"
+        weak = f"the hubs of the other rotors do not hold what hover then asks: {check}"
+    if control.at > control.lasting:
+        warm = "; the motors' windings grow too hot, whether before a landing is not looked at"
+    return _Stopped(control.worst.hover, weak, warm)
 
 
 def _control(build: Build) -> tuple[ControlAnswer | None, str]:
@@ -166,25 +190,26 @@ def _rows(
     lost: tuple[Loss, ...],
     states: dict[str, BladeState],
     arms: dict[str, ArmAnswer],
-    stopped: str,
+    stopped: _Stopped,
     landing: float,
 ) -> Iterator[Consequence]:
+    effects = _Effects(stopped, landing, states[GONE].unbalance)
     for loss in lost:
         worst, hover = (_state(loss, outcome) for outcome in (loss.in_all_flight, loss.in_hover))
         yield _judged(
             build,
             _row(states, arms, worst, stopped, loss.member, loss.how, loss),
             states[hover].name,
-            landing,
+            effects,
         )
     if FOLDED in states:
         how = "held folded: bent lug, debris, a start that was not straight"
-        yield _judged(build, _row(states, arms, FOLDED, stopped, _BLADE, how, None), FOLDED, landing)
+        yield _judged(build, _row(states, arms, FOLDED, stopped, _BLADE, how, None), FOLDED, effects)
     for name, how in ((HALF, "broken at half its span"), (GONE, "lug or root broken")):
-        yield _judged(build, _row(states, arms, name, stopped, _BLADE, how, None), name, landing)
+        yield _judged(build, _row(states, arms, name, stopped, _BLADE, how, None), name, effects)
     still = {STANDS: replace(states[ROTOR], name=STANDS, how="it stands or turns with the wind")}
     row = _row(still, {}, STANDS, stopped, _STOPPED, "the rotor stops", None)
-    yield _judged(build, row, STANDS, landing)
+    yield _judged(build, row, STANDS, effects)
 
 
 def _state(loss: Loss, outcome: str) -> str:
@@ -200,23 +225,23 @@ def _row(
     states: dict[str, BladeState],
     arms: dict[str, ArmAnswer],
     name: str,
-    stopped: str,
+    stopped: _Stopped,
     member: str,
     how: str,
     loss: Loss | None,
 ) -> Consequence:
     # A blade that does not fold has nothing to swing on.
     state = states[name if name in states else EXTENDED]
-    hover = HELD if state.name in {WHOLE, EXTENDED, SWUNG} else stopped
+    hover = HELD if state.name in _PULLS else stopped.hover
     hours = None if loss is None else loss.hours
     return Consequence(
         member, how, state, state.name, arms.get(state.name), hover, "", "", "", "", hours, loss
     )
 
 
-def _judged(build: Build, row: Consequence, in_hover: str, landing: float) -> Consequence:
+def _judged(build: Build, row: Consequence, in_hover: str, effects: _Effects) -> Consequence:
     """A row with its effect, how it is noticed and what lowers it."""
-    effect, because = _effect(row, landing)
+    effect, because = effects.of(row)
     return replace(
         row,
         in_hover=in_hover,
@@ -227,27 +252,46 @@ def _judged(build: Build, row: Consequence, in_hover: str, landing: float) -> Co
     )
 
 
-def _effect(row: Consequence, landing: float) -> tuple[str, str]:
-    """How bad a row is, and why; landing - s."""
-    thrown = row.loss is not None and LEAVES in (row.loss.in_hover, row.loss.in_all_flight)
-    shaken = row.arm is not None and float(row.arm.stress.margin[row.arm.hover]) < 0.0
-    ends = row.hours is not None and row.hours * 3600.0 < landing
-    asked = (
-        (thrown or row.state.name in {HALF, GONE}, HAZARDOUS, "a blade or a major part of one is thrown"),
-        (shaken, HAZARDOUS, "the arm does not hold the unbalance at the speed of hover"),
-        (row.hover == NOT_HELD, HAZARDOUS, "hover is not held without that rotor"),
-        (ends, HAZARDOUS, "what is left does not last to a landing"),
-        (row.hover == SPINNING, MAJOR, "hover is held, but the aircraft spins about its upright axis"),
-        (row.hover == "", MAJOR, "whether hover is held is not known"),
-        (
-            row.state.name in _PARTLY,
-            MAJOR,
-            "thrust, balance or control is lost in part",
-        ),
-        (row.state.name == EXTENDED, MAJOR, "the blade hangs, with play, on what is left of its hold"),
-        (True, MINOR, "the blade stays where it is; land, and do not start again"),
-    )
-    return next((effect, because) for applies, effect, because in asked if applies)
+@dataclass(frozen=True)
+class _Effects:
+    """What effects are judged by: hover with a rotor stopped; landing - time to it, s; lost - unbalance of a
+    lost blade, kg*m. What is not known is taken at its worst.
+    """
+
+    stopped: _Stopped
+    landing: float
+    lost: float
+
+    def of(self, row: Consequence) -> tuple[str, str]:
+        """How bad a row is, and why."""
+        thrown = row.loss is not None and LEAVES in (row.loss.in_hover, row.loss.in_all_flight)
+        shaken = row.arm is not None and float(row.arm.stress.margin[row.arm.hover]) < 0.0
+        unknown = row.arm is None and row.state.unbalance >= self.lost
+        ends = row.hours is not None and row.hours * 3600.0 < self.landing
+        out = row.state.name not in _PULLS
+        weak, warm = (self.stopped.weak, self.stopped.warm) if out else ("", "")
+        asked = (
+            (thrown or row.state.name in {HALF, GONE}, HAZARDOUS, "a blade or a major part of one is thrown"),
+            (shaken, HAZARDOUS, "the arm does not hold the unbalance at the speed of hover"),
+            (
+                unknown,
+                HAZARDOUS,
+                "it unbalances as much as a lost blade, and whether the arm holds is not known without [arm]",
+            ),
+            (row.hover == NOT_HELD, HAZARDOUS, "hover is not held without that rotor"),
+            (row.hover == "", HAZARDOUS, "whether hover is held is not known"),
+            (weak != "", HAZARDOUS, weak),
+            (ends, HAZARDOUS, "what is left does not last to a landing"),
+            (
+                row.hover == SPINNING,
+                MAJOR,
+                f"hover is held, but the aircraft spins about its upright axis{warm}",
+            ),
+            (row.state.name in _PARTLY, MAJOR, f"thrust, balance or control is lost in part{warm}"),
+            (row.state.name == EXTENDED, MAJOR, "the blade hangs, with play, on what is left of its hold"),
+            (True, MINOR, "the blade stays where it is; land, and do not start again"),
+        )
+        return next((effect, because) for applies, effect, because in asked if applies)
 
 
 def _noticed(build: Build, row: Consequence) -> str:
@@ -263,7 +307,7 @@ def _noticed(build: Build, row: Consequence) -> str:
     if row.arm is not None:
         measure = float(row.arm.measure[:, row.arm.hover].max())
         words.append(
-            f"in hover vibration of {measure:.2g} m/s^2 by the published filter: "
+            f"in hover the controller's signal shakes by {measure:.2g} m/s^2 by the published filter: to it "
             f"{row.arm.feels(row.arm.hover)}"
         )
     elif row.state.unbalance > 0.0:
@@ -299,7 +343,7 @@ def _badness(row: Consequence) -> tuple[int, float]:
     return _ORDER.index(row.effect), -row.state.unbalance
 
 
-def _rest(build: Build, rows: list[Consequence], control: ControlAnswer | None) -> Iterator[str]:
+def _rest(build: Build, rows: list[Consequence], control: ControlAnswer | None, no_arm: str) -> Iterator[str]:
     """Residual risk in sentences that claim no more than is known."""
     bad = [row for row in rows if row.loss is not None and row.effect == HAZARDOUS]
     if bad:
@@ -324,7 +368,9 @@ def _rest(build: Build, rows: list[Consequence], control: ControlAnswer | None) 
         "failure, the motor's bearings and screws while it shakes, people beyond the distances told."
     )
     if control is None:
-        yield "Whether the aircraft stays up with a rotor lost is not known."
+        yield "Whether the aircraft stays up with a rotor lost is not known: the worst is taken."
+    if no_arm:
+        yield "Whether the arm holds the unbalance of a lost or folded blade is not known without [arm]."
     if build.loss_assumptions:
         keys = ", ".join(item.key for item in build.loss_assumptions)
         yield f"Assumed for this alone: {keys}."

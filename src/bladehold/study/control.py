@@ -73,7 +73,8 @@ class ControlAnswer:
     index_without_yaw - of the whole aircraft; out - each rotor lost, one at a time; matrix - lift and moments
     of unit thrusts, [4, N], names - of the rotors; margin - smallest of strength of the hubs that carry on,
     at the greatest thrust that any loss leaves hover with, part - that has it, at - that thrust, N; margin is
-    None where no loss leaves hover.
+    None where no loss leaves hover; full_throttle - speed of turning in hover with a full battery, rad/s,
+    None where the sheet has no motor and battery.
     """
 
     build: Build
@@ -89,6 +90,7 @@ class ControlAnswer:
     margin: float | None
     part: str
     at: float
+    full_throttle: float | None
 
     @property
     def worst(self) -> RotorOut:
@@ -134,7 +136,8 @@ def control_answer(build: Build) -> ControlAnswer:
     found = trimmed(build, kinds, air)[0]
     if found.frame is None or found.trim is None:
         raise NoControlError("rotors that cannot balance the aircraft by their speeds leave nothing to tell")
-    ceiling, lasting, why = _ceiling(build, found.trim.thrust[hover])
+    can = _ceiling(build, found.trim.thrust[hover])
+    ceiling = can.now
     ratio = found.trim.torque[hover] / found.trim.thrust[hover]
     matrix, names = commanded(effectiveness(found.frame, ratio)), found.frame.names
     # What hover takes as measured may be more than the weight: the rotors blow down on the frame.
@@ -146,8 +149,8 @@ def control_answer(build: Build) -> ControlAnswer:
     return ControlAnswer(
         build=build,
         ceiling=ceiling,
-        ceiling_from=why,
-        lasting=lasting,
+        ceiling_from=can.why,
+        lasting=can.lasting,
         weight=weight,
         index=whole.index,
         index_without_yaw=whole.index_without_yaw,
@@ -157,23 +160,35 @@ def control_answer(build: Build) -> ControlAnswer:
         margin=margin,
         part=part,
         at=hardest,
+        full_throttle=can.full_throttle,
     )
 
 
-def _ceiling(build: Build, hover: FloatArray) -> tuple[float, float, str]:
-    """Greatest thrust of a rotor for a moment and lasting, N, and what sets it; hover - thrusts then, N."""
+@dataclass(frozen=True)
+class _Ceiling:
+    """Greatest thrust of a rotor for a moment and lasting, N, what sets it, and speed at full throttle with a
+    full battery, rad/s, None where not known.
+    """
+
+    now: float
+    lasting: float
+    why: str
+    full_throttle: float | None = None
+
+
+def _ceiling(build: Build, hover: FloatArray) -> _Ceiling:
+    """What a rotor can give; hover - thrusts then, N."""
     if build.drive is not None:
-        now, lasting = _driven(build, build.drive, hover)
-        return now, lasting, "motor and battery at its reserve, for a moment"
+        return _driven(build, build.drive, hover)
     if build.flying.claimed_thrust is not None:
-        return build.flying.claimed_thrust, np.inf, "the maker's rating"
+        return _Ceiling(build.flying.claimed_thrust, np.inf, "the maker's rating")
     raise NoControlError("neither [motor] and [battery] nor flying.claimed_thrust say what a rotor can give")
 
 
-def _driven(build: Build, drive: Drive, hover: FloatArray) -> tuple[float, float]:
+def _driven(build: Build, drive: Drive, hover: FloatArray) -> _Ceiling:
     """Thrust at the speed that motor and battery allow for a moment, and until the windings are warm.
 
-    The slow branch of the battery has settled to the current of hover.
+    The slow branch of the battery has settled to the current of hover; a full one has only been connected.
     """
     train, warm = power_train(build, drive), weathers(build)[0]
     air_temperature = float(warm.temperature)
@@ -186,12 +201,13 @@ def _driven(build: Build, drive: Drive, hover: FloatArray) -> tuple[float, float
         curve.torque_at,
         build.aircraft.rotors,
         curve.fastest,
-        np.array([reserve]),
+        np.array([reserve, 1.0]),
         air_temperature=air_temperature,
-        slow_voltage=slow_resistance(train.pack) * float(now.pack_current),
+        slow_voltage=slow_resistance(train.pack) * float(now.pack_current) * np.array([1.0, 0.0]),
     )
-    low = greatest_thrusts(build, curve, found, (reserve,))[0]
-    return low.thrust, low.lasting
+    low, full = greatest_thrusts(build, curve, found, (reserve, 1.0))
+    why = "motor and battery at its reserve, for a moment"
+    return _Ceiling(low.thrust, low.lasting, why, full.speed)
 
 
 def _out(

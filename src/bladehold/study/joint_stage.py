@@ -27,10 +27,10 @@ FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.intp]
 
 THRUSTS = np.array([0.75, 0.9, 1.0, 1.12, 1.3])  # over those of the sheet
-MASSES = np.array([0.92, 1.0, 1.08])
+MASSES = np.array([0.8, 1.0, 1.25])  # times the square of the speed of turning, which pulls alike
 PRELOADS = np.array([0.3, 1.0, 2.5])  # over that of the middle, at which conditions are picked
 REACH = 7.0  # standard deviations that the table of a stage goes to, one variable at a time
-THRUST_NODES, MASS_NODES, PRELOAD_NODES, TIE_NODES = 9, 3, 20, 10
+THRUST_NODES, MASS_NODES, PRELOAD_NODES, TIE_NODES = 9, 5, 20, 10
 _LITTLE = 1e-6
 _SLACK = 0.01  # of the scale of preloads
 STEP = 5e-5  # m, of the slopes by geometry
@@ -45,7 +45,8 @@ class JointStage:
 
     build - with the policy the margins are found by; variables - the axes; rules - the checks; names - of the
     conditions that may govern; tables - loads [K, J, C] at MASSES and THRUSTS; slopes - of ln(1 + margin) by
-    geometry, 1/m, [G, R]; strengths - whether the strength drawn counts, or that of the table.
+    geometry, 1/m, [G, R]; strengths - whether the strength drawn counts, or that of the table; left_out -
+    checks that nothing that scatters brings within reach, FAR.
     """
 
     build: Build
@@ -55,6 +56,7 @@ class JointStage:
     tables: dict[str, FloatArray]
     slopes: FloatArray
     strengths: bool
+    left_out: tuple[Rule, ...] = ()
 
     def log_margins(self, u: FloatArray) -> FloatArray:
         """Return ln(1 + margin), the smallest over all conditions, [S, R], of points [S, D]."""
@@ -114,9 +116,10 @@ def joint_stage(
     asked = tuple(rule for rule in rules if not rule.service)
     none = np.zeros((len(GEOMETRY), 0))
     whole = JointStage(plain, tuple(variables), asked, names, tables, none, strengths=not factors)
-    kept, matter = _that_matter(whole)
+    kept, far, matter = _that_matter(whole)
     fewer = {name: table[..., matter] for name, table in tables.items()}
-    chosen = replace(whole, rules=kept, names=tuple(names[at] for at in matter), tables=fewer)
+    known = tuple(names[at] for at in matter)
+    chosen = replace(whole, rules=kept, names=known, tables=fewer, left_out=far)
     return replace(chosen, slopes=_slopes(chosen))
 
 
@@ -156,8 +159,8 @@ def _loads_from(found: dict[str, FloatArray], names: tuple[str, ...]) -> Loads:
     )
 
 
-def _that_matter(stage: JointStage) -> tuple[tuple[Rule, ...], IntArray]:
-    """The checks that may fail, and conditions enough to find each one's margin within SAME.
+def _that_matter(stage: JointStage) -> tuple[tuple[Rule, ...], tuple[Rule, ...], IntArray]:
+    """The checks that may fail, those out of reach, and conditions enough to find each margin within SAME.
 
     At all loads of the tables and at PRELOADS. Conditions are added by how many cases they settle.
     """
@@ -169,6 +172,7 @@ def _that_matter(stage: JointStage) -> tuple[tuple[Rule, ...], IntArray]:
     preloads = spread * middle.preload, spread * middle.tie_preload
     found = outcomes(Situation(stage.build, loads, preloads=preloads, turns=False), stage.rules)
     near = [(rule, _log_margin(np.broadcast_to(outcome.margin, shape))) for rule, outcome in found]
+    far = tuple(rule for rule, margin in near if margin.min() >= FAR)
     near = [(rule, margin) for rule, margin in near if margin.min() < FAR]
     margins = np.concatenate([margin.reshape(-1, shape[-1]) for _, margin in near])
     settles = margins <= margins.min(axis=-1, keepdims=True) + SAME
@@ -176,7 +180,7 @@ def _that_matter(stage: JointStage) -> tuple[tuple[Rule, ...], IntArray]:
     while len(settles):
         chosen.append(int(settles.sum(axis=0).argmax()))
         settles = settles[~settles[:, chosen[-1]]]
-    return tuple(rule for rule, _ in near), np.array(sorted(chosen))
+    return tuple(rule for rule, _ in near), far, np.array(sorted(chosen))
 
 
 def _slopes(stage: JointStage) -> FloatArray:

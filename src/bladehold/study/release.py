@@ -36,10 +36,14 @@ BOUNDS = (VACUUM, EDGE_ON, TUMBLING)
 """What is taken of the air's drag, the farthest throw first."""
 HOVER, FLYING, STAND = "hover", "tilted at top speed", "test stand"
 
+FULL_THROTTLE = "at full throttle with a full battery"
+FLOWN = "the fastest of what is flown"
+STATED = "the greatest speed that the sheet states"
+
 STAND_OFF = (
-    "farthest throw from the stand at any angle and without the air's drag, at the fastest the rotor turns, "
-    "over level ground without a barrier; a blade that glides may fly farther. Nobody stands in the plane of "
-    "the rotor at any distance."
+    "farthest throw from the stand at any angle and without the air's drag, at the speed told beside it, "
+    "over level ground without a barrier; a spin test that turns faster throws farther by the square of the "
+    "speed, and a blade that glides may fly farther. Nobody stands in the plane of the rotor at any distance."
 )
 
 
@@ -80,12 +84,12 @@ class Against:
 class ReleaseAnswer:
     """What a blade does that comes off.
 
-    mass - kg, centre_radius - of its centre of mass from the axis, m, inertia - about it, kg*m^2; fastest -
-    greatest speed of turning in any condition, rad/s, and at it: speed - of the blade, tip_speed - m/s,
-    translation, rotation - energies, J, pull - on the blade before and, as unbalance, after, N; throws - by
-    place; against - published figures; stand_off - m, under the assumption STAND_OFF; barrier - energy of one
-    blade, rotor - of all blades together, J; unconfirmed - sources of drag that are from memory; breaches -
-    what was guessed or left.
+    mass - kg, centre_radius - of its centre of mass from the axis, m, inertia - about it, kg*m^2; fastest
+    - greatest speed of turning that is known, rad/s, fastest_from - of what, and at it: speed - of the
+    blade, tip_speed - m/s, translation, rotation - energies, J, pull - on the blade before and, as
+    unbalance, after, N; throws - by place; against - published figures; stand_off - m, under the
+    assumption STAND_OFF; barrier - energy of one blade, rotor - of all blades together, J; unconfirmed -
+    sources of drag that are from memory; breaches - what was guessed or left.
     """
 
     build: Build
@@ -93,6 +97,7 @@ class ReleaseAnswer:
     centre_radius: float
     inertia: float
     fastest: float
+    fastest_from: str
     speed: float
     tip_speed: float
     translation: float
@@ -112,19 +117,23 @@ class ReleaseAnswer:
         return self.mass * self.centre_radius
 
 
-def release_answer(build: Build, loads: Loads | None = None) -> ReleaseAnswer:
+def release_answer(
+    build: Build, loads: Loads | None = None, full_throttle: float | None = None
+) -> ReleaseAnswer:
     """Return what a lost blade does at the speeds of a build's flying and on its test stand.
 
-    Hover throws in a level plane at the speed of hover; tilted flight at the fastest speed there is, the air
-    speed on top; the stand at that speed in its own plane. In the thinnest of the air that is flown in.
-    Arguments: build; loads - of the build, where they are known already.
+    Hover throws at the speed of hover, in the plane of the rotor that is canted most; tilted flight at the
+    fastest speed there is, the air speed on top, with that cant beside the bank; the stand at that speed in
+    its own plane. In the thinnest of the air that is flown in.
+    Arguments: build; loads - of the build, where they are known already; full_throttle - speed of a rotor in
+    hover with a full battery, rad/s, where it is known.
     Errors: ValueError from the rotor when a thrust cannot be reached.
     """
     known = loads_of(build) if loads is None else loads
     body = body_of(build)
     centre = body.pivot_radius + body.balance_point
     inertia, breaches = _inertia(build)
-    fastest = float(known.speed[-1])
+    fastest, fastest_from, told = _fastest(build, known, full_throttle)
     hover = known.hover_speed
     places = _places(build, centre, hover, fastest)
     rates = _rates(build)
@@ -140,6 +149,7 @@ def release_answer(build: Build, loads: Loads | None = None) -> ReleaseAnswer:
         centre_radius=centre,
         inertia=inertia,
         fastest=fastest,
+        fastest_from=fastest_from,
         speed=speed,
         tip_speed=tip,
         translation=translation,
@@ -151,8 +161,23 @@ def release_answer(build: Build, loads: Loads | None = None) -> ReleaseAnswer:
         barrier=barrier,
         rotor=build.propeller.blades * barrier,
         unconfirmed=tuple(one.provenance.source for one in _drags() if one.provenance.unconfirmed),
-        breaches=breaches,
+        breaches=(*told, *breaches),
     )
+
+
+def _fastest(build: Build, loads: Loads, full_throttle: float | None) -> tuple[float, str, tuple[str, ...]]:
+    """Greatest speed of turning that is known, rad/s, what of, and what is not known of it."""
+    flown = float(loads.speed[-1])
+    if full_throttle is not None:
+        source = FULL_THROTTLE if full_throttle > flown else FLOWN
+        return max(flown, full_throttle), source, ()
+    if build.flying.greatest_speed is not None:
+        return flown, STATED, ()
+    told = (
+        "the speed at full throttle is not known without [motor] and [battery] or flying.greatest_speed: a "
+        "stand may turn faster than is flown, and then throws farther"
+    )
+    return flown, FLOWN, (told,)
 
 
 def _inertia(build: Build) -> tuple[float, tuple[str, ...]]:
@@ -172,9 +197,10 @@ def _places(build: Build, centre: float, hover: float, fastest: float) -> tuple[
     release, flying = build.release, build.flying
     flown = float(release_speed(fastest, centre)) + flying.top_speed
     upright = np.pi / 2 if release.stand_level else 0.0
+    cant = max((one.cant for one in build.aircraft.places), default=0.0)
     return (
-        (HOVER, hover, float(release_speed(hover, centre)), release.height, 0.0),
-        (FLYING, fastest, flown, release.height, flying.bank),
+        (HOVER, hover, float(release_speed(hover, centre)), release.height, cant),
+        (FLYING, fastest, flown, release.height, min(flying.bank + cant, np.pi / 2)),
         (STAND, fastest, float(release_speed(fastest, centre)), release.stand_height, upright),
     )
 

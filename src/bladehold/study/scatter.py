@@ -39,7 +39,8 @@ class Variable:
 class Draws:
     """What was drawn for S hubs and flights, [S] each.
 
-    thrust, mass - over those of the sheet; stress - true over found; preload, tie_preload - of the pivot
+    thrust - over that of the sheet; mass - of a blade over that of the sheet, times the square of the speed
+    of turning over that found: both pull alike; stress - true over found; preload, tie_preload - of the pivot
     screw and of one tie, N; strength - over the table's, by part; geometry - departures from the sheet, m,
     [G, S]; friction - place of the friction of the faces between its ends.
     """
@@ -87,6 +88,8 @@ def _named(build: Build) -> Iterator[tuple[str, str]]:
         yield "wrench on the ties", "wrench"
     if build.propeller.folding:
         yield "friction of lug and plates", "face friction"
+    if build.flying.used_speed is None and build.propeller.thrust_uncertainty == 0.0:
+        yield "rotor speed", "rotor speed"
     for name in ("temperature", "blade mass", "thrust", "stress model", *GEOMETRY):
         yield name, name
 
@@ -119,7 +122,7 @@ def drawn_for(build: Build, variables: Sequence[Variable], u: FloatArray) -> Dra
     temperature = coldest + value("temperature", 0.5) * (warmest - coldest)
     return Draws(
         thrust=np.maximum(value("thrust", 1.0), _BELOW),
-        mass=np.maximum(value("blade mass", 1.0), _BELOW),
+        mass=np.maximum(value("blade mass", 1.0) * np.square(value("rotor speed", 1.0)), _BELOW),
         stress=value("stress model", 1.0),
         preload=_pivot_preload(build, value, temperature),
         tie_preload=_tie_preload(build, value, temperature),
