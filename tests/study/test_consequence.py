@@ -235,8 +235,26 @@ class TestTable:
         assert bare.arm is None
         assert "[arm]" in bare.no_arm
         lost = next(row for row in bare.rows if row.member.startswith("motor"))
-        assert (lost.hover, lost.effect) == ("", MAJOR)
-        assert any("not known" in line for line in bare.rest)
+        assert (lost.hover, lost.effect) == ("", HAZARDOUS)
+        assert any("the worst is taken" in line for line in bare.rest)
+        assert any("without [arm]" in line for line in bare.rest)
+        folded = next(row for row in bare.rows if row.state.name == FOLDED)
+        assert folded.effect == HAZARDOUS
+        assert any("full throttle is not known" in line for line in bare.breaches)
+
+    def test_a_lost_rotor_is_hazardous_where_the_other_hubs_do_not_bear_its_share(self):
+        weak = consequence_answer(assess(build_of(delivered())))
+        assert weak.control.margin < 0.0
+        row = next(row for row in weak.rows if row.member.startswith("motor"))
+        assert row.hover == SPINNING
+        assert row.effect == HAZARDOUS
+        assert f"{weak.control.margin:+.2f}" in row.because
+        strong = consequence_answer(assess(build_of(repaired())))
+        assert strong.control.margin > 0.0
+        other = next(row for row in strong.rows if row.member.startswith("motor"))
+        assert other.effect == MAJOR
+        assert "windings" in other.because
+        assert strong.control.at > strong.control.lasting
 
     def test_what_is_left_must_last_to_a_landing(self, build):
         high = replace(build, release=replace(build.release, height=80.0))

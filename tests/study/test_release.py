@@ -7,8 +7,12 @@ import pytest
 from sheets import delivered, repaired
 
 from bladehold.air import GRAVITY
+from bladehold.sheet.build_flying import Place
+from bladehold.study.control import control_answer
+from bladehold.study.drive import drive_answer
 from bladehold.study.loads import loads_of
-from bladehold.study.release import BOUNDS, FLYING, HOVER, STAND, release_answer
+from bladehold.study.release import BOUNDS, FLOWN, FLYING, FULL_THROTTLE, HOVER, STAND, release_answer
+from bladehold.study.trimmed import frame_of
 
 
 @pytest.fixture(scope="module")
@@ -118,3 +122,42 @@ def test_the_hub_as_delivered_is_thrown_from_assumed_heights():
     keys = {item.key for item in build.loss_assumptions}
     assert {"flying.height", "bench.stand_height", "bench.stand_axis"} <= keys
     assert release_answer(build).throws[2].steepest == pytest.approx(np.pi / 2)
+
+
+def test_the_stand_turns_as_fast_as_full_throttle_lets_it(build, loads):
+    """What a stand reaches is more than what is flown: distances go with the square of it."""
+    flown = release_answer(build, loads, 1.0)
+    full = 1.2 * float(loads.speed[-1])
+    found = release_answer(build, loads, full)
+    assert flown.fastest == pytest.approx(float(loads.speed[-1])) and flown.fastest_from == FLOWN
+    assert found.fastest == full and found.fastest_from == FULL_THROTTLE
+    assert found.speed == pytest.approx(1.2 * flown.speed)
+    assert found.barrier == pytest.approx(1.44 * flown.barrier)
+    assert found.stand_off == pytest.approx(1.44 * flown.stand_off, rel=0.01)
+    drive = drive_answer(build)
+    known = control_answer(build).full_throttle
+    assert known == pytest.approx(drive.greatest[0].speed, rel=1e-6)
+    unknown = release_answer(replace(build, drive=None), loads)
+    assert any("full throttle is not known" in text for text in unknown.breaches)
+
+
+def test_a_canted_rotor_throws_upward(build, loads, found):
+    """Six rotors in the places of the flat ones, one canted by 10 degrees."""
+    cant = np.radians(10.0)
+    frame = frame_of(build)
+    places = tuple(
+        Place(
+            x=float(x), y=float(y), z=float(z), spin="cw", cant=cant if at == 0 else 0.0, cant_direction=0.0
+        )
+        for at, (x, y, z) in enumerate(frame.position)
+    )
+    canted = replace(build, aircraft=replace(build.aircraft, places=places))
+    thrown = release_answer(canted, loads)
+    assert thrown.throws[0].steepest == pytest.approx(cant)
+    assert thrown.throws[1].steepest == pytest.approx(build.flying.bank + cant)
+    v, h = thrown.throws[0].speed, thrown.throws[0].height
+    level = v * np.sqrt(2.0 * h / GRAVITY)
+    across, up = v * np.cos(cant), v * np.sin(cant)
+    raised = across * (up + np.sqrt(up**2 + 2.0 * GRAVITY * h)) / GRAVITY
+    assert found.throws[0].distance[0] == pytest.approx(level)
+    assert thrown.throws[0].distance[0] == pytest.approx(raised) and raised > level

@@ -174,6 +174,40 @@ def test_sliders_show_the_saved_margin_as_a_mark_and_can_be_taken_over(page):
     expect(page.locator('[data-slider="hub.lug_width"]')).to_be_visible()
 
 
+def test_a_slider_stands_where_the_sheet_stands(page):
+    """Typed, undone or taken over: never on a number that the results do not rest on."""
+    at(page)
+    slider = page.locator('[data-slider="hub.plate_thickness"]')
+    field(page, "hub.plate_thickness").fill("5 mm")
+    expect(slider).to_have_value("5")
+    field(page, "hub.plate_thickness").fill("0.2 in")
+    expect(slider).to_have_attribute("data-unit", "in")
+    page.locator("#undo").click()
+    expect(slider).to_have_value("5")
+    page.locator("#undo").click()
+    expect(slider).to_have_value("4")
+    expect(slider).to_have_attribute("data-saved", "4")
+
+
+def test_two_tabs_at_one_sheet_keep_what_was_typed_in_each(page):
+    at(page)
+    other = at(page.context.new_page())
+    field(page, "hub.gap").fill("0.21 mm")
+    expect(page.locator("#text")).to_have_value(re.compile("0.21 mm"))
+    field(other, "hub.plate_width").fill("27 mm")
+    expect(other.locator("#text")).to_have_value(re.compile("27 mm"))
+    page.once("dialog", lambda asked: asked.accept())
+    page.reload()
+    expect(page.locator("#notice")).to_contain_text("is back")
+    expect(field(page, "hub.gap")).to_have_value("0.21 mm")
+    expect(field(page, "hub.plate_width")).not_to_have_value("27 mm")
+    # A tab that is closed leaves its draft to the next one.
+    other.close(run_before_unload=False)
+    heir = page.context.new_page()
+    heir.goto(f"/sheets/{SHEET}")
+    expect(field(heir, "hub.plate_width")).to_have_value("27 mm")
+
+
 def test_what_was_typed_is_there_after_the_page_was_left(page):
     at(page)
     field(page, "hub.gap").fill("0.12 mm")
@@ -195,7 +229,7 @@ def test_saving_and_two_browsers_at_one_sheet(page, browser, address, folder, te
     assert 'gap = "0.11 mm"' in (folder / SHEET).read_text(encoding="utf-8")
     assert len(list((folder / KEPT / "copies").glob("*.txt"))) == 1
     field(other, "hub.gap").fill("0.13 mm")
-    other.locator("#save").click()
+    other.keyboard.press("Control+s")  # the field keeps the focus, and the dialogue gives it back
     expect(other.locator("#clash")).to_be_visible()
     expect(other.locator("#difference")).to_contain_text('+gap = "0.13 mm"')
     assert 'gap = "0.11 mm"' in (folder / SHEET).read_text(encoding="utf-8")

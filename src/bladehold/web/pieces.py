@@ -9,6 +9,7 @@ from bladehold.report.clevis_states import SIGNS, WORDS
 from bladehold.report.terminal import state_of
 from bladehold.study import Assessment
 from bladehold.study.advise import Advice
+from bladehold.study.checks import FATIGUE
 from bladehold.study.checks.parts import BUSH, LUG, MOUNTING, PIVOT, PLATES, ROOT, TIES
 from bladehold.study.record import Check
 
@@ -109,6 +110,26 @@ class PartView:
     ident: str
     weakest: CheckView
     checks: tuple[CheckView, ...]
+
+    @property
+    def worn(self) -> bool:
+        """Whether it does not last the life asked for."""
+        return any(one.check.level == FATIGUE and one.check.margin < 0.0 for one in self.checks)
+
+    @property
+    def state(self) -> str:
+        """The state of its weakest check; no part is good that does not last."""
+        return "little" if self.worn and self.weakest.state == "holds" else self.weakest.state
+
+    @property
+    def sign(self) -> str:
+        """The sign of its state."""
+        return SIGNS[self.state]
+
+    @property
+    def said(self) -> str:
+        """Its smallest margin, and whether its life is short."""
+        return f"{self.weakest.said}, life short" if self.worn else self.weakest.said
 
 
 def parts_of(found: Assessment) -> tuple[PartView, ...]:

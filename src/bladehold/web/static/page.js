@@ -44,15 +44,15 @@ const say = (place, words) => {
 const bench = one("#bench");
 if (bench) {
   const text = one("#text"), saveButton = one("#save"), saved = one("#saved"), notice = one("#notice");
-  const name = bench.dataset.name, path = `/api/sheets/${encodeURIComponent(name)}`, draft = `bladehold:${name}`;
+  const name = bench.dataset.name, path = `/api/sheets/${encodeURIComponent(name)}`, drafts = `bladehold:${name}:`;
   const engine = document.createElement("form");
-  let mark = bench.dataset.mark, fileText = text.value, seq = 0, textSeq = 0, waiting, good = true;
+  let draft, mark = bench.dataset.mark, fileText = text.value, seq = 0, textSeq = 0, waiting, good = true;
   const dirty = new Map(); // key -> [value, seq]: typed into a field, not yet in the text
   const past = [text.value];
   let now = 0;
 
   engine.hidden = true;
-  for (const [key, value] of Object.entries({ "hx-post": `${bench.dataset.at}/look`, "hx-trigger": "look", "hx-target": "#results", "hx-swap": "innerHTML", "hx-sync": "this:replace" })) engine.setAttribute(key, value);
+  for (const [key, value] of Object.entries({ "hx-post": `${bench.dataset.at}/look`, "hx-trigger": "look", "hx-target": "#results", "hx-swap": "innerHTML", "hx-sync": "this:queue last" })) engine.setAttribute(key, value);
   bench.append(engine);
   htmx.process(engine);
 
@@ -63,6 +63,7 @@ if (bench) {
     saved.textContent = same ? "as in the file" : "not saved yet";
     one("#undo").disabled = now === 0;
     one("#redo").disabled = now === past.length - 1;
+    if (!draft) return;
     if (same) localStorage.removeItem(draft);
     else localStorage.setItem(draft, JSON.stringify({ text: text.value, mark, dirty: [...dirty].map(([key, [value]]) => [key, value]) }));
   };
@@ -100,6 +101,8 @@ if (bench) {
     else parameters.values = values();
   });
 
+  const first = JSON.parse(one("#sync").dataset.sync);
+  const standing = (sync, key) => `${sync.values[key] ?? ""}|${sync.assumed[key] ?? ""}`;
   const follow = (sync) => {
     good = sync.ok;
     one("#stale").hidden = good;
@@ -133,6 +136,14 @@ if (bench) {
         const assumed = sync.assumed[key];
         input.dataset.example ??= input.placeholder.startsWith("assumed: ") ? "" : input.placeholder;
         input.placeholder = assumed ? `assumed: ${assumed}` : input.dataset.example;
+      }
+    }
+    for (const each of all("[data-slider]")) {
+      // A slider stands on what the sheet says now, which may have been typed, undone or taken from elsewhere.
+      const stands = standing(sync, each.dataset.slider);
+      if (good && (each.dataset.stands ??= standing(first, each.dataset.slider)) !== stands) {
+        each.dataset.stands = stands;
+        htmx.ajax("POST", `${bench.dataset.at}/slider`, { source: bench, target: each.closest(".slider"), swap: "outerHTML", values: { key: each.dataset.slider } });
       }
     }
     for (const count of all("[data-errors]")) count.textContent = sync.wrong[count.dataset.errors] ? `${sync.wrong[count.dataset.errors]} wrong` : "";
@@ -169,7 +180,8 @@ if (bench) {
   let theirs;
   const settled = async () => {
     clearTimeout(waiting);
-    if (dirty.size) {
+    // What is under way may have begun before the last letter: then once more.
+    for (let turn = 0; dirty.size && turn < 3; turn++) {
       await new Promise((done) => { document.body.addEventListener("htmx:afterSettle", done, { once: true }); htmx.trigger(engine, "look"); setTimeout(done, 3000); });
     }
   };
@@ -203,22 +215,46 @@ if (bench) {
     remember(theirs.text);
     textSeq = ++seq;
     clash.close();
+    document.activeElement.blur(); // what has the focus is not overwritten, and here it must be
     look(0);
   });
   one("#not-now").addEventListener("click", () => clash.close());
   addEventListener("beforeunload", (event) => { if (!saveButton.disabled) event.preventDefault(); });
 
-  // What was typed and not saved before the page was left.
-  const left = JSON.parse(localStorage.getItem(draft) ?? "null");
-  if (left && (left.text !== text.value || left.dirty.length)) {
-    text.value = left.text;
-    for (const [key, value] of left.dirty) if (inputs.has(key)) { inputs.get(key).value = value; dirty.set(key, [value, ++seq]); }
-    textSeq = ++seq;
-    notice.textContent = left.mark === mark ? "What you had typed and not saved is back. Undo goes to the file's text." : "What you had typed and not saved is back, but the file was changed since: saving will show the difference. Undo goes to the file's text.";
-    notice.hidden = false;
-    mark = left.mark;
-    look(0);
-  }
+  // What was typed and not saved before the page was left: of this tab, else of one that is closed. Tabs that
+  // are open keep to their own.
+  const ownTab = async () => {
+    let tab = sessionStorage.getItem("bladehold-tab") ?? crypto.randomUUID?.() ?? String(Math.random());
+    const hold = (ident) => new Promise((done) => {
+      if (!navigator.locks) done(true);
+      else navigator.locks.request(`bladehold-tab-${ident}`, { ifAvailable: true }, (lock) => { done(lock !== null); return lock && new Promise(() => {}); });
+    });
+    if (!(await hold(tab))) { tab = crypto.randomUUID(); await hold(tab); } // a tab that was doubled has the same
+    sessionStorage.setItem("bladehold-tab", tab);
+    return tab;
+  };
+  const orphan = async () => {
+    if (!navigator.locks) return null;
+    const held = new Set((await navigator.locks.query()).held.map((lock) => lock.name));
+    return Object.keys(localStorage).find((key) => key.startsWith(drafts) && !held.has(`bladehold-tab-${key.slice(drafts.length)}`)) ?? null;
+  };
+  const restore = async () => {
+    const mine = drafts + await ownTab();
+    const from = localStorage.getItem(mine) ? mine : await orphan();
+    const left = from && seq === 0 ? JSON.parse(localStorage.getItem(from)) : null;
+    if (left && from !== mine) localStorage.removeItem(from);
+    draft = mine;
+    if (left && (left.text !== text.value || left.dirty.length)) {
+      text.value = left.text;
+      for (const [key, value] of left.dirty) if (inputs.has(key)) { inputs.get(key).value = value; dirty.set(key, [value, ++seq]); }
+      textSeq = ++seq;
+      notice.textContent = left.mark === mark ? "What you had typed and not saved is back. Undo goes to the file's text." : "What you had typed and not saved is back, but the file was changed since: saving will show the difference. Undo goes to the file's text.";
+      notice.hidden = false;
+      mark = left.mark;
+      look(0);
+    } else tell();
+  };
+  restore();
 
   // Charts of the sheet.
   const show = async (figure) => {
