@@ -101,7 +101,7 @@ if (bench) {
     else parameters.values = values();
   });
 
-  const first = JSON.parse(one("#sync").dataset.sync);
+  let before = JSON.parse(one("#sync").dataset.sync);
   const standing = (sync, key) => `${sync.values[key] ?? ""}|${sync.assumed[key] ?? ""}`;
   const follow = (sync) => {
     good = sync.ok;
@@ -138,13 +138,13 @@ if (bench) {
         input.placeholder = assumed ? `assumed: ${assumed}` : input.dataset.example;
       }
     }
-    for (const each of all("[data-slider]")) {
-      // A slider stands on what the sheet says now, which may have been typed, undone or taken from elsewhere.
-      const stands = standing(sync, each.dataset.slider);
-      if (good && (each.dataset.stands ??= standing(first, each.dataset.slider)) !== stands) {
-        each.dataset.stands = stands;
-        htmx.ajax("POST", `${bench.dataset.at}/slider`, { source: bench, target: each.closest(".slider"), swap: "outerHTML", values: { key: each.dataset.slider } });
+    // A slider stands on what the sheet says now, which may have been typed, undone or taken from elsewhere.
+    if (good) {
+      for (const each of all("[data-slider]")) {
+        const key = each.dataset.slider;
+        if (standing(before, key) !== standing(sync, key)) htmx.ajax("POST", `${bench.dataset.at}/slider`, { source: each, target: each.closest(".slider"), swap: "outerHTML", values: { key } });
       }
+      before = sync;
     }
     for (const count of all("[data-errors]")) count.textContent = sync.wrong[count.dataset.errors] ? `${sync.wrong[count.dataset.errors]} wrong` : "";
     one("#elsewhere").replaceChildren(...sync.elsewhere.map((words) => Object.assign(document.createElement("p"), { textContent: words })));
