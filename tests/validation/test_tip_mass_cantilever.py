@@ -32,25 +32,29 @@ def test_roots(mode, printed, half, published):
     )
 
 
-@pytest.mark.xfail(
-    strict=True,
-    raises=AssertionError,
-    reason="ours is 0.12 % low; 10.0e6 psi and 0.098 lbm/in^3 are taken, the source's own are not known",
-)
-def test_worked_case(published):
-    width, height, length = 2.0 * INCH, 0.25 * INCH, 5.5 * INCH
-    section = plate_section(width, height)
+def worked_case(mass):
+    """First frequency (Hz) of the bar with a mass (lbm) at its end."""
+    section = plate_section(2.0 * INCH, 0.25 * INCH)
     density = 0.098 * POUND / INCH**3
-    beam = ArmBeam(
-        10.0e6 * PSI * float(section.vertical), density * float(section.area), length, 0.44 * POUND
-    )
+    stiffness = 10.0e6 * PSI * float(section.vertical)
+    beam = ArmBeam(stiffness, density * float(section.area), 5.5 * INCH, mass * POUND)
+    return bending_frequencies(beam, 1)[0]
+
+
+def test_worked_case(published):
+    """No closer than its inputs are printed: the mass has two figures, which alone leave 1.1 % open.
+
+    With 0.44 lbm to the letter ours is 0.13 % low. The modulus and density that it was worked with are not
+    printed and not allowed for.
+    """
+    heavy, light = worked_case(0.445), worked_case(0.435)
     published(
         "loss",
         TUTORIAL,
         "6061-T6, 2.0 x 0.25 x 5.5 in, 0.44 lbm at the end",
         "first frequency, Hz",
         95.6,
-        bending_frequencies(beam, 1)[0],
-        abs=0.05,
-        why="one decimal printed",
+        worked_case(0.44),
+        abs=0.05 + (light - heavy) / 2.0,
+        why="one decimal printed, and the mass to two figures: 0.435 to 0.445 lbm; modulus, density are not",
     )

@@ -166,7 +166,7 @@ def test_sliders_show_the_saved_margin_as_a_mark_and_can_be_taken_over(page):
         page.keyboard.press("ArrowLeft")
     expect(page.locator("#tried")).to_contain_text("DOES NOT HOLD")
     assert page.locator("#tried .ghost").count() == 6
-    expect(page.locator("#verdict")).to_contain_text("HOLDS: the weakest")
+    expect(page.locator("#verdict")).to_contain_text("HOLDS in strength, not for the life asked")
     page.locator("#take-over").click()
     expect(page.locator("#verdict")).to_contain_text("DOES NOT HOLD")
     expect(field(page, "hub.plate_thickness")).not_to_have_value("4 mm")

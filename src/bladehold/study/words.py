@@ -22,7 +22,9 @@ def verdict_sentence(found: Assessment) -> str:
         fails = verb(check.part, "fails", "fail")
         return f"{found.build.name} DOES NOT HOLD: the {check.part} {fails} first: {how}."
     if found.verdict == HOLDS:
-        return f"{found.build.name} HOLDS: the weakest part is the {check.part}: {how}."
+        lasting = found.shortest is None or found.shortest.margin >= 0.0
+        holds = "HOLDS" if lasting else "HOLDS in strength, not for the life asked"
+        return f"{found.build.name} {holds}: the weakest part is the {check.part}: {how}."
     has = verb(check.part, "has", "have")
     return f"{found.build.name} is MARGINAL: the {check.part} {has} little left: {how}."
 

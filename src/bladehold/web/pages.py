@@ -54,6 +54,9 @@ def verdict_of(look: Look) -> dict[str, Any]:
     state = state_of(look.found.margin, look.found.build.policy.marginal)
     # What rests on assumptions is never shown as simply good.
     kind = "guarded" if state == "holds" and look.found.reservations else state
+    shortest = look.found.shortest
+    if state == "holds" and shortest is not None and shortest.margin < 0.0:
+        kind = state = "little"
     return {"look": look, "state": kind, "sign": SIGNS[state], "sentence": verdict_sentence(look.found)}
 
 
