@@ -70,6 +70,12 @@ def test_a_table_of_ones_own(cli, tmp_path):
         ("lognormal,1.0,0.1,", "lognormal,1.0,0.0,", "standard deviation"),
         ("lognormal,1.0,0.1,", "weibull,1.0,0.1,", "known are normal"),
         ("lognormal,1.0,0.1,", "lognormal,one,0.1,", "not a number"),
+        (
+            "lognormal,1.0,0.1,",
+            "lognormal,30,0.1,",
+            "line 16: stress model: read mean 30; allowed is 0.3 to 3",
+        ),
+        ("name,kind,mean,", "name;kind;mean;", "this file has semicolons"),
     ],
 )
 def test_a_faulty_table_is_refused(cli, tmp_path, old, new, said):
@@ -81,3 +87,19 @@ def test_a_faulty_table_is_refused(cli, tmp_path, old, new, said):
     assert result.exit_code == 2
     assert said in flat(result.stderr)
     assert "own.csv" in result.stderr
+
+
+@pytest.mark.parametrize("command", ["chance", "worst"])
+def test_all_faults_of_a_table_are_told(cli, tmp_path, command):
+    own = tmp_path / "own.csv"
+    text = cli("chance", "--show-scatter").stdout
+    own.write_text(text.replace("normal,1.0,", "normal,10,"), encoding="utf-8")
+    result = cli(command, DELIVERED, "--scatter", own)
+    assert result.exit_code == 2
+    assert result.stderr.count("allowed is 0.3 to 3") == text.count("normal,1.0,") > 2
+
+
+def test_a_missing_table_is_named_once(cli, tmp_path):
+    result = cli("worst", DELIVERED, "--scatter", tmp_path / "own.csv")
+    assert result.exit_code == 2 and "no such file" in result.stderr
+    assert result.stderr.count("own.csv") == 1

@@ -149,14 +149,10 @@ def _own(path: Path | None) -> tuple[Scatter, ...]:
         return ()
     from bladehold.chance import Marginal
     from bladehold.sheet.reader import text_of
-    from bladehold.tables import TableError, UnknownName, scatters_of
+    from bladehold.tables import TableError, scatters_of
 
+    text = text_of(path)
     try:
-        rows = scatters_of(text_of(path), str(path))
-        for row in rows:
-            Marginal(row.kind, row.mean, row.deviation)
-    except (TableError, UnknownName) as error:
-        refuse(str(error) if isinstance(error, TableError) else f"{path}: {error}")
-    except ValueError as error:
-        refuse(f"{path}: {error}")
-    return rows
+        return scatters_of(text, str(path), lambda row: Marginal(row.kind, row.mean, row.deviation))
+    except TableError as error:
+        refuse(*error.faults)
