@@ -73,7 +73,7 @@ def test_a_table_of_ones_own(cli, tmp_path):
         (
             "lognormal,1.0,0.1,",
             "lognormal,30,0.1,",
-            "line 16: stress model: read mean 30; allowed is 0.3 to 3",
+            "line 17: stress model: read mean 30; allowed is 0.3 to 3",
         ),
         ("name,kind,mean,", "name;kind;mean;", "this file has semicolons"),
     ],
