@@ -44,7 +44,10 @@ class PartLimit:
 
 @dataclass(frozen=True)
 class Limit:
-    """The limits of all parts, lowest first, and the maker's claim they are compared with."""
+    """The limits of all parts, lowest first, and the maker's claim they are compared with.
+
+    Of parts that hold nothing the weakest at the sheet's thrust is first.
+    """
 
     parts: tuple[PartLimit, ...]
     used_thrust: float
@@ -71,7 +74,8 @@ def limit(build: Build, loads: Loads | None = None) -> Limit:
     a straight line.
     Arguments: build; loads - those of the build if they are known already. Returns Limit.
     """
-    ratios = np.geomspace(_SMALLEST, _reach(build, loads_of(build) if loads is None else loads), _POINTS)
+    now = loads_of(build) if loads is None else loads
+    ratios = np.geomspace(_SMALLEST, _reach(build, now), _POINTS)
     coarse = Situation(build, loads_of(build, ratios))
     table = margins(coarse)
     rows = {name: _log_margin(margin) for name, margin in table.items()}
@@ -83,7 +87,8 @@ def limit(build: Build, loads: Loads | None = None) -> Limit:
     ]
     if found:
         parts += _closed_in(build, ratios, found, _that_matter(build, coarse))
-    parts.sort(key=lambda part: part.thrust)
+    as_used = margins(Situation(build, now)) if any(part.thrust == 0.0 for part in parts) else {}
+    parts.sort(key=lambda part: (part.thrust, float(as_used[part.part]) if part.thrust == 0.0 else 0.0))
     return Limit(tuple(parts), build.flying.used_thrust, build.flying.claimed_thrust)
 
 
