@@ -158,13 +158,15 @@ class TipMode:
     """The first mode as a mass on a spring at the tip, where its shape is 1.
 
     frequency - Hz; mass - modal mass, kg; stiffness - N/m; slope - of the shape at the tip, 1/m: a moment
-    there does as much as slope times that force.
+    there does as much as slope times that force; participation - kg: what of the arm goes along, integral of
+    m phi and the tip mass, which is the momentum it takes from the body.
     """
 
     frequency: FloatArray
     mass: FloatArray
     stiffness: FloatArray
     slope: FloatArray
+    participation: FloatArray
 
 
 def tip_mode(beam: ArmBeam) -> TipMode:
@@ -182,13 +184,16 @@ def tip_mode(beam: ArmBeam) -> TipMode:
     share = -turn_first / turn_second
     at_tip = first + share * second
     place, weight = np.polynomial.legendre.leggauss(_POINTS)
-    along = root[..., np.newaxis] * 0.5 * (1.0 + place)
-    value = (np.cosh(along) - np.cos(along)) + share[..., np.newaxis] * (np.sinh(along) - np.sin(along))
-    spread = 0.5 * np.sum(weight * (value / at_tip[..., np.newaxis]) ** 2, axis=-1)
+    at = root[..., np.newaxis] * 0.5 * (1.0 + place)
+    value = (np.cosh(at) - np.cos(at)) + share[..., np.newaxis] * (np.sinh(at) - np.sin(at))
+    shape = value / at_tip[..., np.newaxis]
+    spread, mean = (0.5 * np.sum(weight * shape**power, axis=-1) for power in (2, 1))
     slope = root * (slope_first + share * first) / at_tip / np.asarray(beam.length, float)
     mass = beam.mass * spread + beam.tip_mass + beam.tip_inertia * slope**2
     frequency = bending_frequencies(beam, 1)[..., 0]
-    return TipMode(frequency, np.asarray(mass), np.asarray(mass * (2.0 * np.pi * frequency) ** 2), slope)
+    stiffness = np.asarray(mass * (2.0 * np.pi * frequency) ** 2)
+    along = np.asarray(beam.mass * mean + beam.tip_mass)
+    return TipMode(frequency, np.asarray(mass), stiffness, slope, along)
 
 
 def _shapes(b: NDArray[Any]) -> tuple[NDArray[Any], ...]:

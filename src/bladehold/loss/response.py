@@ -78,17 +78,18 @@ def carried_acceleration(
     force: ArrayLike,
     speed: ArrayLike,
     net_force: ArrayLike | None = None,
+    participation: ArrayLike | None = None,
 ) -> tuple[ComplexArray, ComplexArray]:
     """Accelerations (m/s^2) of the body and of the controller plate of a free aircraft whose tip is shaken.
 
-    With u, p the motion of tip and plate from the body, and M x'' = P - m_u u'' - m_p p'' for the body,
-    m_u (u'' + x'') + c_u u' + k_u u = F and m_p (p'' + x'') + c_p p' + k_p p = 0: two unknowns.
+    With u, p the motion of tip and plate from the body, and M x'' = P - L u'' - m_p p'' for the body,
+    m_u u'' + L x'' + c_u u' + k_u u = F and m_p (p'' + x'') + c_p p' + k_p p = 0: two unknowns.
     The body is rigid and does not turn; it moves along one axis.
 
     Arguments, broadcasting: tip - modal mass, spring and damper of the arm's mode; plate - the same of the
     controller plate on its mounts; total_mass - M, of everything, kg; force - F, that drives the mode, N;
     speed - Omega, rad/s, above 0; net_force - P, of all that acts on the aircraft, N; F where not given (a
-    moment that shakes a mode brings none).
+    moment that shakes a mode brings none); participation - L, of the mode, kg, else its modal mass.
     Returns complex amplitudes of body and plate. Errors: ValueError where tip and plate outweigh the whole.
     Source: derived, momentum of a free body with two masses on springs.
     """
@@ -98,17 +99,17 @@ def carried_acceleration(
     drive = np.asarray(force, dtype=complex)
     net = drive if net_force is None else np.asarray(net_force, dtype=complex)
     turning = np.asarray(speed, float)
-    shared = -light * small / whole
-    mass = _matrix(light - light**2 / whole, shared, small - small**2 / whole)
+    along = light if participation is None else np.asarray(participation, float)
+    mass = _matrix(light - along**2 / whole, -along * small / whole, small - small**2 / whole)
     motion = pair_response(
         mass,
         _matrix(tip.damping, 0.0, plate.damping),
         _matrix(tip.stiffness, 0.0, plate.stiffness),
-        np.stack(np.broadcast_arrays(drive - light * net / whole, -small * net / whole), axis=-1),
+        np.stack(np.broadcast_arrays(drive - along * net / whole, -small * net / whole), axis=-1),
         turning,
     )
     swing = -(turning**2)[..., np.newaxis] * motion
-    body = (net - light * swing[..., 0] - small * swing[..., 1]) / whole
+    body = (net - along * swing[..., 0] - small * swing[..., 1]) / whole
     return np.asarray(body), np.asarray(body + swing[..., 1])
 
 

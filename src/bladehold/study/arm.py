@@ -156,8 +156,8 @@ def arm_answer(
     frequencies = model.frequencies
     speed = _speeds(running, hover, frequencies, build.arm.damping)
     force = unbalance * speed**2
-    moments, torque, motion = _shaken(model, speed, force)
-    body, controller = _carried(build, model, speed, force)
+    moments, torque, motion, reactions = _shaken(model, speed, force)
+    body, controller = _carried(build, model, speed, force, reactions)
     return ArmAnswer(
         build=build,
         model=model,
@@ -206,8 +206,10 @@ def _meetings(
 
 def _shaken(
     model: ArmModel, speed: FloatArray, force: FloatArray
-) -> tuple[FloatArray, FloatArray, ComplexArray]:
-    """Moments [2, P] and torque [P] at the clamp, N*m, and motion of the tip along AXES, m, [3, P]."""
+) -> tuple[FloatArray, FloatArray, ComplexArray, ComplexArray]:
+    """Moments [2, P] and torque [P] at the clamp, N*m, motion of the tip, m, and force at the clamp, N, along
+    AXES, [3, P].
+    """
     arm = model.data
     couple = force * arm.rotor_height
     side = tip_response(model.horizontal, speed, force=force)
@@ -215,13 +217,14 @@ def _shaken(
     stiffness, inertia, tip = model.twisting
     _, torque = rod_response(stiffness, inertia, arm.length, tip, arm.damping, speed, couple)
     stiffness, inertia, tip = model.pulling
-    along, _ = rod_response(stiffness, inertia, arm.length, tip, arm.damping, speed, force)
+    along, pull = rod_response(stiffness, inertia, arm.length, tip, arm.damping, speed, force)
     moments = np.abs(np.stack([side.moment, up.moment]))
-    return moments, np.abs(torque), np.stack([side.displacement, along, up.displacement])
+    motion = np.stack([side.displacement, along, up.displacement])
+    return moments, np.abs(torque), motion, np.stack([side.shear, pull, up.shear])
 
 
 def _carried(
-    build: Build, model: ArmModel, speed: FloatArray, force: FloatArray
+    build: Build, model: ArmModel, speed: FloatArray, force: FloatArray, reactions: ComplexArray
 ) -> tuple[FloatArray, FloatArray]:
     """Accelerations of body and controller along AXES, m/s^2, [3, P]."""
     damping, given = model.data.damping, build.controller
@@ -233,14 +236,36 @@ def _carried(
     straight = np.sqrt(stiffness / mass) / (2.0 * np.pi)
     lever = force * model.data.rotor_height * float(upright.slope)
     ways = (
-        (mount_of(sideways.mass, sideways.frequency, damping), force, force),
-        (mount_of(mass, straight, damping), force, force),
-        (mount_of(upright.mass, upright.frequency, damping), lever, np.zeros_like(force)),
+        (mount_of(sideways.mass, sideways.frequency, damping), float(sideways.participation), force),
+        (mount_of(mass, straight, damping), mass, force),
+        (mount_of(upright.mass, upright.frequency, damping), float(upright.participation), lever),
     )
     found = [
-        carried_acceleration(tip, plate, build.aircraft.mass, drive, speed, net) for tip, drive, net in ways
+        carried_acceleration(
+            tip,
+            plate,
+            build.aircraft.mass,
+            drive,
+            speed,
+            _net(tip, along, drive, speed, reaction),
+            participation=along,
+        )
+        for (tip, along, drive), reaction in zip(ways, reactions, strict=True)
     ]
     return np.abs([body for body, _ in found]), np.abs([carried for _, carried in found])
+
+
+def _net(
+    tip: Mount, along: float, drive: FloatArray, speed: FloatArray, reaction: ComplexArray
+) -> ComplexArray:
+    """Force (N) that stands for all that acts on the aircraft, so that a clamp at rest takes its reaction.
+
+    One mode of the arm is coupled to the body; what the others bring to the clamp is added as it is where the
+    clamp does not move. Source: derived; right to first order in the arm's mass over the aircraft's.
+    """
+    mass, stiffness, damping = (np.asarray(one, float) for one in (tip.mass, tip.stiffness, tip.damping))
+    way = drive / (stiffness - mass * speed**2 + 1j * damping * speed)
+    return np.asarray(reaction - along * speed**2 * way)
 
 
 def _stress(
