@@ -72,7 +72,7 @@ def found():
 
 @pytest.mark.parametrize(("axis", "name"), [(0, "horizontal"), (2, "vertical")])
 def test_the_body_moves_as_finite_elements_say(found, axis, name):
-    """3 %, most on the flank of a resonance: one mode is coupled to the body, the others as if it stood still."""
+    """3 %, most on the flank of a resonance: one mode is coupled, the others as if the body stood still."""
     beam = getattr(found.model, name)
     whole, height = found.build.aircraft.mass, found.model.data.rotor_height
     for at in range(0, found.speed.size, 4):
