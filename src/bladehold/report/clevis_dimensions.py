@@ -16,8 +16,6 @@ _HEAD = 8.0  # length of a dimension's arrow head
 _SHORT = 2.6 * _HEAD  # below that, a dimension's arrows stand outside
 _THIN = 3.0  # units, below which a gap looks like a line
 
-_BOLD = 1.1  # width of bold letters over plain ones
-
 
 def part_labels(sheet: Sheet, states: States, words: Words) -> list[str]:
     """Names of the parts with their margins in a row above the section, each with a leader to its part."""
@@ -29,7 +27,7 @@ def part_labels(sheet: Sheet, states: States, words: Words) -> list[str]:
         for part, _ in anchors
     ]
     wides = [
-        max(_BOLD * width_of(name), width_of(states.said(part)) + SIGN) + 14.0
+        max(width_of(name), width_of(states.said(part)) + SIGN) + 12.0
         for name, (part, _) in zip(names, anchors, strict=True)
     ]
     left, _, right, _ = words.bounds
