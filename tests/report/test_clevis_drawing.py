@@ -227,7 +227,7 @@ def test_a_plate_too_wide_for_the_plan_says_so(repaired):
     drawing = tree(with_hub(repaired, plate_width=0.3))
     check_page(drawing)
     assert "wp 300, not all shown" in words(drawing)
-    assert size(of_kind(drawing, "lug")[2])[1] > 45.0
+    assert size(of_kind(drawing, "lug")[2])[1] > 50.0
 
 
 def test_mounting_screws_outside_the_plan_are_counted(repaired):

@@ -15,6 +15,7 @@ from bladehold.report.clevis_states import SIGNS, States
 _HEAD = 8.0  # length of a dimension's arrow head
 _SHORT = 2.6 * _HEAD  # below that, a dimension's arrows stand outside
 _THIN = 3.0  # units, below which a gap looks like a line
+_BOLD = 1.1  # width of bold letters over plain ones
 
 
 def part_labels(sheet: Sheet, states: States, words: Words) -> list[str]:
@@ -27,7 +28,7 @@ def part_labels(sheet: Sheet, states: States, words: Words) -> list[str]:
         for part, _ in anchors
     ]
     wides = [
-        max(width_of(name), width_of(states.said(part)) + SIGN) + 12.0
+        max(_BOLD * width_of(name), width_of(states.said(part)) + SIGN) + 14.0
         for name, (part, _) in zip(names, anchors, strict=True)
     ]
     left, _, right, _ = words.bounds

@@ -19,9 +19,10 @@ from bladehold.report.clevis_layout import COLUMN, Sheet, laid_out
 from bladehold.report.clevis_page import Point, Words, arrow
 from bladehold.report.clevis_states import STYLE, States, painted
 from bladehold.study.assess import Assessment
-from bladehold.study.words import life_sentence, verdict_sentence
+from bladehold.study.words import life_sentence, verdict_sentence, verdict_words
 
-WIDTH, HEIGHT = 1240.0, 980.0  # units of the page; it grows where the list beside the views is long
+WIDTH = 1240.0  # units of the page, whose height follows from what is on it
+_VIEWS = 800.0  # least height of what lies between the sentences above and the notes below
 _LINE = 20.0  # of words
 _BARS = 150.0  # height of what lies below the list
 _LETTERS = 153  # of a line across the page
@@ -42,8 +43,9 @@ def clevis_svg(assessment: Assessment, condition: str | None = None) -> str:
     foot = [line for note in notes(assessment, joint) for line in textwrap.wrap(note, _LETTERS)]
     top = 44.0 + _LINE * len(verdict)
     beside, low = column(assessment, arrows, states, (COLUMN, top + 12.0), WIDTH - 20.0)
-    height = max(HEIGHT, low + _BARS + _LINE * len(foot) + 20.0)
-    below = height - _LINE * len(foot) + 4.0
+    # More sentences make the page longer and not the views smaller.
+    below = max(top + _VIEWS, low + _BARS + 24.0)
+    height = below + _LINE * len(foot) - 4.0
     sheet = laid_out(assessment, arrows, joint, top, below - 26.0)
     words = Words((10.0, top, COLUMN - 14.0, below - 18.0))
     parts = [
@@ -159,7 +161,8 @@ def _centre_lines(sheet: Sheet) -> list[str]:
 def _framed(assessment: Assessment, parts: Sequence[str], height: float) -> str:
     build = assessment.build
     name = build.name if len(build.name) <= 56 else build.name[:55] + "…"
-    title = f"{build.name}: blade retention joint, {assessment.verdict}"
+    verdict = f"blade retention joint, {verdict_words(assessment)}"
+    title = f"{build.name}: {verdict}"
     states = States.of(assessment)
     margins = ", ".join(f"{part} {states.said(part)}" for part in states.margins)
     what = (
@@ -174,7 +177,7 @@ def _framed(assessment: Assessment, parts: Sequence[str], height: float) -> str:
             f"<desc>{escape(what)}</desc>",
             f"<style>{STYLE}</style>",
             f'<rect class="paper" width="{WIDTH:g}" height="{height:.0f}"/>',
-            svg.text(20.0, 32.0, f"{name}: blade retention joint, {assessment.verdict}", "title"),
+            svg.text(20.0, 32.0, f"{name}: {verdict}", "title"),
             *parts,
             "</svg>\n",
         ]

@@ -22,11 +22,18 @@ def verdict_sentence(found: Assessment) -> str:
         fails = verb(check.part, "fails", "fail")
         return f"{found.build.name} DOES NOT HOLD: the {check.part} {fails} first: {how}."
     if found.verdict == HOLDS:
-        lasting = found.shortest is None or found.shortest.margin >= 0.0
-        holds = "HOLDS" if lasting else "HOLDS in strength, not for the life asked"
+        holds = verdict_words(found).replace(HOLDS, HOLDS.upper())
         return f"{found.build.name} {holds}: the weakest part is the {check.part}: {how}."
     has = verb(check.part, "has", "have")
     return f"{found.build.name} is MARGINAL: the {check.part} {has} little left: {how}."
+
+
+def verdict_words(found: Assessment) -> str:
+    """Return the verdict in a few words: hardware that is strong and yet wears out too early says so."""
+    lasting = found.shortest is None or found.shortest.margin >= 0.0
+    if found.verdict == HOLDS and not lasting:
+        return f"{HOLDS} in strength, not for the life asked"
+    return found.verdict
 
 
 def proof_sentence(found: Assessment) -> str | None:
