@@ -104,3 +104,28 @@ def test_a_value_where_a_table_should_be_is_told():
 
 def test_paths_count_entries_from_nought():
     assert path_of("flying.segment[2].speed") == ("flying", "segment", 1, "speed")
+
+
+@given(keys=st.lists(st.sampled_from(sorted(LEAVES)), min_size=1, max_size=4, unique=True))
+def test_a_key_taken_out_and_typed_again_stands_in_its_old_line(keys):
+    bare = with_values(TEXT, dict.fromkeys(keys, ""))
+    assert with_values(bare, {key: typed_of(LEAVES[key]) for key in keys}, TEXT) == TEXT
+
+
+def test_a_key_that_comes_back_with_another_value_keeps_its_remark():
+    bare = with_values(TEXT, {"propeller.balance_point": ""})
+    after = with_values(bare, {"propeller.balance_point": "99 mm"}, TEXT)
+    assert after == TEXT.replace('balance_point = "102 mm"', 'balance_point = "99 mm"')
+
+
+@pytest.mark.parametrize(
+    ("before", "text"),
+    [
+        ('hub.gap = "1 mm" # dots\n', "[hub]\n"),
+        ('[hub]\ngap = """1\nmm"""\n', "[hub]\n"),
+        ("[hub", "[hub]\n"),
+        ('hub = {gap = "1 mm"}\n', "[hub]\n"),
+    ],
+)
+def test_where_the_old_line_is_not_plain_the_key_comes_at_the_end(before, text):
+    assert with_values(text, {"hub.gap": "2 mm"}, before) == '[hub]\ngap = "2 mm"\n'

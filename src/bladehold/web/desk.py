@@ -71,7 +71,7 @@ class Desk:
         self.shelf.path(name)
         if values:
             with suppress(NoTomlError):
-                text = with_values(text, values)
+                text = with_values(text, values, self.shelf.read(name).text)
         return self.looks.at(name, text)
 
     def build(self, name: str) -> Build:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import tomllib
 from collections.abc import Mapping
 from itertools import pairwise
 from typing import Any
@@ -12,6 +13,7 @@ from pydantic.fields import FieldInfo
 from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import AoT, Item, Table
 
+from bladehold.sheet.locate import lines_of_keys
 from bladehold.sheet.reader import plain_types
 from bladehold.sheet.sheet import section_at
 
@@ -72,19 +74,57 @@ def _is_ratio(field: FieldInfo) -> bool:
     return isinstance(extra, dict) and bool(_PLAIN.fullmatch(str(extra.get("example", ""))))
 
 
-def with_values(text: str, typed: Mapping[str, str]) -> str:
+def with_values(text: str, typed: Mapping[str, str], before: str = "") -> str:
     """Return the text of a sheet with values as typed; an empty one takes the key out.
 
-    Arguments: text; typed - by dotted key. Errors: NoTomlError; NoKeyError; ValueError where the text has
+    Arguments: text; typed - by dotted key; before - an earlier text: a key that comes back goes where it had
+    it, with what it said in that line. Errors: NoTomlError; NoKeyError; ValueError where the text has
     something else where a table of the key should stand.
     """
     try:
+        tomlkit.parse(text)
+        for key, value in typed.items():
+            if value.strip():
+                text = _with_line_back(text, before, path_of(key))
         document = tomlkit.parse(text)
     except TOMLKitError as error:
         raise NoTomlError(str(error)) from None
     for key, value in typed.items():
         _put(document, path_of(key), value.strip(), key)
     return tomlkit.dumps(document)
+
+
+def _with_line_back(text: str, before: str, path: KeyPath) -> str:
+    """The text with the line that a key it lacks had in an earlier one; as it is where that is not plain."""
+    name, parent = path[-1], path[:-1]
+    try:
+        there, here = lines_of_keys(before), lines_of_keys(text)
+        if path in here or path not in there or parent not in here:
+            return text
+        line = before.splitlines(keepends=True)[there[path] - 1]
+        if list(tomllib.loads(line)) != [name]:
+            return text  # one of several lines, or of a key with dots
+        # After the nearest key that stood above it in its table and still does, else under the table's title.
+        above = {
+            other: at
+            for other, at in there.items()
+            if (other[:-1] == parent or other == parent) and other in here and at < there[path]
+        }
+        lines = text.splitlines(keepends=True)
+        at = here[max(above, key=lambda other: above[other])]
+        lines[at - 1] = lines[at - 1].rstrip("\r\n") + "\n"
+        lines.insert(at, line)
+        found = "".join(lines)
+        lost = _value_at(tomllib.loads(found), path)
+    except (ValueError, LookupError, TypeError):
+        return text
+    return found if lost == _value_at(tomllib.loads(before), path) else text
+
+
+def _value_at(data: Any, path: KeyPath) -> Any:
+    for part in path:
+        data = data[part]
+    return data
 
 
 def _put(document: Any, path: KeyPath, value: str, key: str) -> None:
