@@ -5,8 +5,7 @@ CAUTIONS = (
     "Nobody stands in the plane of a turning propeller. Proof tests run behind a barrier, by remote control.",
     "A passed check does not excuse an inspection.",
     "Not checked: fretting, corrosion and wear; in the lives blows of folding blades on their stops. "
-    "How tight "
-    "a pivot may be and what one lost screw does, `joint` tells.",
+    "How tight a pivot may be, and what one lost screw does, is told with the joint, apart from the checks.",
 )
 
 INVENTED = "The data of this sheet is invented."

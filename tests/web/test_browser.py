@@ -51,12 +51,12 @@ def browser():
 
 @pytest.fixture
 def page(browser, address):
-    """A page whose console must stay without errors, and that asks nobody but its own server."""
+    """A page whose console must stay empty, errors and warnings, and that asks only its own server."""
     context = browser.new_context(base_url=address, viewport={"width": 1600, "height": 1000})
     context.set_default_timeout(30_000)
     made = context.new_page()
     wrong: list[str] = []
-    made.on("console", lambda said: wrong.append(said.text) if said.type == "error" else None)
+    made.on("console", lambda said: wrong.append(said.text) if said.type in {"error", "warning"} else None)
     made.on("pageerror", lambda error: wrong.append(str(error)))
     made.on(
         "request",
@@ -253,7 +253,26 @@ def test_a_task_is_followed_and_stopped(page):
     expect(page.locator(".notice")).to_contain_text("Stopped, after")
     at(page)
     page.locator('[data-ask="limit"] button').click()
-    expect(page.locator(".printed")).to_contain_text("kgf")
+    expect(page.locator(".told table")).to_contain_text("pivot screw")
+    expect(page.locator(".told th").filter(has_text="load")).to_have_text("load\nfactor", use_inner_text=True)
+
+
+def test_a_range_that_cannot_be_swept_is_told_in_its_form_and_nothing_is_lost(page):
+    at(page)
+    ranges = page.locator("#vary")
+    expect(ranges).to_have_value(re.compile(r"^propeller\.blade_mass=25\.5 g\.\.42\.5 g\n"))
+    page.locator("#one-more").select_option(label="hub: gap")
+    expect(ranges).to_have_value(re.compile(r"\nhub\.gap=0\.0375 mm\.\.0\.0625 mm$"))
+    ranges.fill("hub.plate_thicknes=3 mm..5 mm")
+    field(page, "hub.gap").fill("0.06 mm")
+    page.locator('[data-ask="sweep"] button').click()
+    expect(page.locator('[data-ask="sweep"] .error')).to_contain_text("plate_thickness")
+    expect(ranges).to_have_value("hub.plate_thicknes=3 mm..5 mm")
+    expect(field(page, "hub.gap")).to_have_value("0.06 mm")
+    ranges.press("Control+End")
+    ranges.type(" ")
+    expect(page.locator('[data-ask="sweep"] .error')).to_have_text("")
+    page.wrong[:] = [said for said in page.wrong if "422" not in said]
 
 
 def test_reports_are_handed_out(page, folder):

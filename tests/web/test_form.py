@@ -2,9 +2,11 @@
 
 from web_bench import SHEET
 
+from bladehold.sheet.reader import toml_of
 from bladehold.sheet.sheet import Sheet, section_in
 from bladehold.sheet.starter import keys_of
-from bladehold.web.desk import fields_of, numeric_keys, slider_of, sliders_of
+from bladehold.sheet.vary import Source, read_axis
+from bladehold.web.desk import fields_of, numbers_of, slider_of, sliders_of
 from bladehold.web.form import GROUPS, form_of
 from bladehold.web.look import Looks
 
@@ -66,10 +68,28 @@ def test_a_form_of_nothing_asks_for_what_is_needed():
 def test_sliders_begin_at_the_value_of_the_sheet_and_reach_it_on_whole_steps(folder, text):
     look = look_at(folder, text)
     assert [slider.key for slider in sliders_of(look)][:2] == ["flying.used_thrust", "propeller.blade_mass"]
-    assert len(numeric_keys(look)) > 40
+    assert len(numbers_of(look)) > 40
     for field in fields_of(look.form):
         slider = slider_of(field)
         if slider is not None:
             steps = (float(slider.value) - float(slider.low)) / float(slider.step)
             assert abs(steps - round(steps)) < 1e-3, slider
             assert float(slider.low) < float(slider.value) < float(slider.high)
+
+
+def test_the_range_of_every_number_is_one_that_can_be_swept(folder, text):
+    source = Source(SHEET, str(folder), text, toml_of(text, SHEET))
+    numbers = numbers_of(look_at(folder, text))
+    assert {slider.key for slider in numbers if slider.whole} >= {"aircraft.rotors", "tie_screws.count"}
+    refused = {}
+    for slider in numbers:
+        try:
+            axis = read_axis(slider.range, source)
+        except ValueError as error:
+            refused[slider.key] = str(error)
+        else:
+            assert axis.key == slider.key
+            assert axis.low < float(slider.value) < axis.high or axis.whole
+    # A quarter more, or one less, than the sheet may be more than the key allows, and says so.
+    assert set(refused) == {"bench.pressure", "propeller.blades"}
+    assert "must be >= 200 hPa and <= 1200 hPa" in refused["bench.pressure"]

@@ -24,7 +24,7 @@ SHOWN = 5  # inputs shown at their ends, of the worst case; all are in its data
 LEAST_SHARE = 0.02  # of the scatter, below which a variable is not named
 SCOPE = (
     "Of a hub drawn at random, in one flight that meets every condition of the sheet; by strength alone, "
-    "without factors. What wears in use is not in these numbers: `life` tells it."
+    "without factors. What wears in use is not in these numbers; it is told with the lives."
 )
 
 

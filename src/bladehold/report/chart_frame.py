@@ -77,9 +77,7 @@ def looks(
     dash = [DASHES[0], *DASHES[1:count]]
     return {
         "color": alt.Color(field, scale=alt.Scale(domain=names, range=colours), legend=key),
-        "dash": alt.StrokeDash(
-            field, scale=alt.Scale(domain=names, range=dash), legend=key if area else None
-        ),
+        "dash": alt.StrokeDash(field, scale=alt.Scale(domain=names, range=dash), legend=key),
         "shape": alt.Shape(field, scale=alt.Scale(domain=names, range=SHAPES[:count]), legend=key),
     }
 

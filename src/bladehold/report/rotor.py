@@ -58,7 +58,7 @@ def calibration_sentence(build: Build) -> str:
     if not calibrated(build):
         return (
             "Not calibrated: thrust at a given speed may be 10 % off, more with a guessed section; "
-            "`calibrate` fits a stand run."
+            "a run on a stand fits it."
         )
     fit = build.propeller.correction
     return (

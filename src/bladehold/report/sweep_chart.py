@@ -15,6 +15,8 @@ from bladehold.study.sweep import GRID, Record, Swept
 if TYPE_CHECKING:
     import altair
 
+    from bladehold.sheet.vary import Axis
+
 _LETTERS, _WIDTH, _PANEL = 84, 430, 240
 _LINES = 6  # parts drawn over one key: those that come nearest to failing
 _PANELS = 6  # keys drawn where there are more than two
@@ -34,7 +36,7 @@ def sweep_chart(found: Swept, *, invented: bool) -> altair.VConcatChart:
     elif len(axes) == 2 and found.sweep.kind == GRID:
         panels = [_map(found)]
     else:
-        every = [_points(found, effect.axis.title) for effect in found.effects[:_PANELS]]
+        every = [_points(found, effect.axis) for effect in found.effects[:_PANELS]]
         panels = [alt.hconcat(*every[start : start + 2]) for start in range(0, len(every), 2)]
     notes = [headline(found), *sentences(found)[:3]]
     if len(axes) > _PANELS:
@@ -48,7 +50,7 @@ def _lines(found: Swept) -> Any:
     """The smallest margin of the parts that come nearest to failing, over one key."""
     import altair as alt
 
-    title = found.sweep.axes[0].title
+    axis = found.sweep.axes[0]
     least = {
         part: min(
             (record[f"margin: {part}"] for record in found.records if _has(record, part)), default=np.inf
@@ -58,7 +60,7 @@ def _lines(found: Swept) -> Any:
     parts = sorted(least, key=lambda part: least[part])[:_LINES]
     rows = [
         {
-            "x": record[title],
+            "x": record[axis.title],
             "part": part,
             "margin": record[f"margin: {part}"],
             "at": min(record[f"margin: {part}"], _FARTHEST),
@@ -68,13 +70,13 @@ def _lines(found: Swept) -> Any:
         if _has(record, part)
     ]
     colours = [*COLOURS, "#7a4f8f", MUTED][: len(parts)]
-    x: Any = alt.X("x:Q", scale=alt.Scale(zero=False, nice=False)).axis(title=title)
+    x: Any = alt.X("x:Q", scale=alt.Scale(zero=False, nice=False)).axis(title=axis.words)
     y: Any = alt.Y("at:Q").axis(title=f"smallest margin (beyond {_FARTHEST:g} at the edge)")
     key = alt.Legend(title=None, orient="bottom", columns=3, labelLimit=0)
     base: Any = alt.Chart(inline(rows)).encode(
         x=x, y=y, color=alt.Color("part:N", scale=alt.Scale(domain=parts, range=colours), legend=key)
     )
-    tips = [alt.Tooltip("x:Q", title=title), "part:N", alt.Tooltip("margin:Q", format="+.3f")]
+    tips = [alt.Tooltip("x:Q", title=axis.words), "part:N", alt.Tooltip("margin:Q", format="+.3f")]
     zero: Any = alt.Chart(inline([{"at": 0.0}])).mark_rule(color=MARK, strokeWidth=1.5).encode(y="at:Q")
     layers = [zero, base.mark_line(strokeWidth=2), base.mark_point(filled=True, size=28).encode(tooltip=tips)]
     return alt.layer(*layers).properties(width=_WIDTH, height=280)
@@ -89,14 +91,14 @@ def _map(found: Swept) -> Any:
     """The smallest margin over two keys, a field for every point."""
     import altair as alt
 
-    one, two = (axis.title for axis in found.sweep.axes)
+    one, two = found.sweep.axes
     rows = []
     for record in found.records:
         margin = record.get("margin")
         rows.append(
             {
-                "x": f"{record[one]:.4g}",
-                "y": f"{record[two]:.4g}",
+                "x": f"{record[one.title]:.4g}",
+                "y": f"{record[two.title]:.4g}",
                 "said": "–" if margin is None else f"{min(margin, 9.99):+.2f}",
                 "part": record.get("part", record["why"]),
                 "state": record["state"] if margin is not None else "none",
@@ -110,8 +112,8 @@ def _map(found: Swept) -> Any:
         legend=alt.Legend(title="smallest margin", orient="bottom", symbolStrokeColor=MUTED),
     )
     base: Any = alt.Chart(inline(rows)).encode(
-        x=alt.X("x:N", sort=across, axis=alt.Axis(title=one, labelAngle=0, labelOverlap=True)),
-        y=alt.Y("y:N", sort=down, axis=alt.Axis(title=two, labelOverlap=True)),
+        x=alt.X("x:N", sort=across, axis=alt.Axis(title=one.words, labelAngle=0, labelOverlap=True)),
+        y=alt.Y("y:N", sort=down, axis=alt.Axis(title=two.words, labelOverlap=True)),
     )
     fields = base.mark_rect(stroke="#ffffff", strokeWidth=1).encode(
         color=shade, tooltip=["x:N", "y:N", "said:N", "part:N"]
@@ -122,19 +124,19 @@ def _map(found: Swept) -> Any:
     return alt.layer(*layers).properties(width=width, height=max(160, min(26 * len(down), 420)))
 
 
-def _points(found: Swept, title: str) -> Any:
+def _points(found: Swept, axis: Axis) -> Any:
     """The smallest margin at every point over one of several keys."""
     import altair as alt
 
     rows = [
-        {"x": record[title], "at": min(record["margin"], _FARTHEST), "state": record["state"]}
+        {"x": record[axis.title], "at": min(record["margin"], _FARTHEST), "state": record["state"]}
         for record in found.records
         if record.get("margin") is not None
     ]
     key = alt.Legend(title=None, orient="bottom")
     names = [name for name, _ in STATES]
     shade = alt.Color("state:N", scale=alt.Scale(domain=names, range=[c for _, c in STATES]), legend=key)
-    x: Any = alt.X("x:Q", scale=alt.Scale(zero=False, nice=False)).axis(title=title, tickCount=5)
+    x: Any = alt.X("x:Q", scale=alt.Scale(zero=False, nice=False)).axis(title=axis.words, tickCount=5)
     y: Any = alt.Y("at:Q").axis(title="smallest margin")
     marks: Any = alt.Chart(inline(rows)).mark_circle(size=18, opacity=0.6).encode(x=x, y=y, color=shade)
     zero: Any = alt.Chart(inline([{"at": 0.0}])).mark_rule(color=MARK, strokeWidth=1.5).encode(y="at:Q")

@@ -169,9 +169,7 @@ def _windows(tight: Tightness) -> Any:
     colours = {BEST: _LINE, SERVES: "#8fb0cf", MISSES: "#ffffff"}
     strokes = {BEST: _LINE, SERVES: _LINE, MISSES: _BAD}
     dashes: dict[str, list[int]] = {BEST: [1, 0], SERVES: [1, 0], MISSES: [4, 3]}
-    key = alt.Legend(
-        title="window", orient="bottom", columns=1, labelLimit=0, symbolStrokeColor=MARK, symbolStrokeWidth=1
-    )
+    key = alt.Legend(title="window", orient="bottom", columns=1, labelLimit=0, symbolStrokeWidth=1.5)
 
     def by_kind(looks_of: dict[str, Any]) -> Any:
         return alt.Scale(domain=kinds, range=[looks_of[kind] for kind in kinds])
@@ -180,8 +178,8 @@ def _windows(tight: Tightness) -> Any:
     bars = base.mark_bar(height=16, strokeWidth=1.5).encode(
         x=x,
         x2="high:Q",
-        color=alt.Color("kind:N", scale=by_kind(colours), legend=key),
-        stroke=alt.Stroke("kind:N", scale=by_kind(strokes), legend=None),
+        fill=alt.Fill("kind:N", scale=by_kind(colours), legend=key),
+        stroke=alt.Stroke("kind:N", scale=by_kind(strokes), legend=key),
         strokeDash=alt.StrokeDash("kind:N", scale=by_kind(dashes), legend=None),
         tooltip=[alt.Tooltip("way:N", title="construction"), alt.Tooltip("said:N", title="window")],
     )

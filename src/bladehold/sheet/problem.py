@@ -56,3 +56,12 @@ def dotted(path: tuple[str | int, ...]) -> str:
             name = part if _BARE_KEY.fullmatch(part) else shown(part)
             text += f".{name}" if text else name
     return text
+
+
+def in_words(key: str) -> str:
+    """Return a dotted key as it is read out.
+
+    >>> in_words("flying.segment[2].speed"), in_words("hub.plate_thickness")
+    ('flying: segment 2: speed', 'hub: plate thickness')
+    """
+    return key.replace("[", " ").replace("]", "").replace(".", ": ").replace("_", " ")

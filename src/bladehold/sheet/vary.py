@@ -11,7 +11,7 @@ from typing import Any
 
 from bladehold.quantity import Quantity, shown
 from bladehold.sheet.locate import Path as KeyPath
-from bladehold.sheet.problem import Problem, SheetError, dotted
+from bladehold.sheet.problem import Problem, SheetError, dotted, in_words
 from bladehold.sheet.reader import checked, plain_types, text_of, toml_of, unknown_key
 from bladehold.sheet.sheet import Sheet, section_at
 
@@ -44,6 +44,11 @@ class Axis:
     def title(self) -> str:
         """The key with its unit."""
         return f"{self.key}, {self.unit}" if self.unit else self.key
+
+    @property
+    def words(self) -> str:
+        """The key in words with its unit."""
+        return f"{in_words(self.key)}, {self.unit}" if self.unit else in_words(self.key)
 
     def written(self, number: float) -> str | float | int:
         """Return a number as a sheet has it."""

@@ -360,7 +360,7 @@ def _rest(build: Build, rows: list[Consequence], control: ControlAnswer | None, 
         )
     yield (
         "No probability is claimed. To show 1e-7 per hour at 90 % confidence would take 2.3e7 hours without "
-        "a failure; `bladehold chance` tells how strength and load scatter, not how parts are made or "
+        "a failure; the chance of breaking tells how strength and load scatter, not how parts are made or "
         "mistreated."
     )
     yield (

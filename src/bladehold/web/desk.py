@@ -13,13 +13,14 @@ from typing import Any
 
 from bladehold.quantity import QuantityError, read
 from bladehold.sheet import Build, SheetError
-from bladehold.sheet.problem import Problem
+from bladehold.sheet.problem import Problem, in_words
 from bladehold.study.remembered import Remembered
 from bladehold.web.edit import NoTomlError, with_values
 from bladehold.web.form import Field, Group
 from bladehold.web.jobs import Tasks
 from bladehold.web.look import Look, Looks
 from bladehold.web.shelf import Shelf, mark_of
+from bladehold.web.told import Block, told_by
 
 _NUMBER = re.compile(r"\s*(\d+(?:\.\d*)?|\.\d+)\s*([^\d\s.,].*)?")
 _USUAL = (
@@ -45,6 +46,21 @@ class Slider:
     low: str
     high: str
     step: str
+    whole: bool
+
+    @property
+    def name(self) -> str:
+        """Its key in words."""
+        return in_words(self.key)
+
+    @property
+    def range(self) -> str:
+        """A quarter less to a quarter more, as a sweep is asked for."""
+        value = float(self.value)
+        if self.whole:
+            return f"{self.key}={max(value - 1.0, 1.0):g}..{value + 1.0:g}"
+        low, high = (f"{share * value:.3g} {self.unit}".rstrip() for share in (0.75, 1.25))
+        return f"{self.key}={low}..{high}"
 
 
 class Desk:
@@ -119,13 +135,12 @@ class Desk:
         found: dict[str, Any] = range_chart(rows, _CLASSES, invented=build.invented).to_dict()
         return found
 
-    def range_table(self, name: str, base: str) -> str:
-        """Return the table of a list of propellers as the command line prints it. Errors: as above."""
+    def range_told(self, name: str, base: str) -> list[Block]:
+        """Return what there is to tell of a list of propellers. Errors: as above."""
         from bladehold.report.range import show_range
-        from bladehold.web.work import printed
 
         rows, build = self.lined_up(name, base)
-        return printed(lambda console: show_range(console, rows, _CLASSES, invented=build.invented))
+        return told_by(lambda console: show_range(console, rows, _CLASSES, invented=build.invented))
 
     def check_options(self, kind: str, options: Mapping[str, Any]) -> dict[str, Any]:
         """Return the options of a task, read strictly. Errors: ValueError in words."""
@@ -205,21 +220,24 @@ def sliders_of(look: Look) -> list[Slider]:
 def slider_of(field: Field) -> Slider | None:
     """Return the slider of a field, from half to one and a half of its number; None where it has none."""
     read_as = _NUMBER.fullmatch(field.typed)
-    if read_as is None or field.words:
+    if read_as is None or not (field.measures or field.whole):
         return None
     value, unit = float(read_as[1]), (read_as[2] or "").strip()
     if value == 0.0:
         return None
-    step = float(f"{value / 50.0:.0e}")
+    step = 1.0 if field.whole else float(f"{value / 50.0:.0e}")
     low, high = round(0.5 * value / step) * step, round(1.5 * value / step) * step
     # On whole steps from its low end the slider comes back to the value of the sheet.
     low = value - round((value - low) / step) * step
-    return Slider(field.key, field.ident, unit, f"{value:g}", f"{low:.6g}", f"{high:.6g}", f"{step:g}")
+    return Slider(
+        field.key, field.ident, unit, f"{value:g}", f"{low:.6g}", f"{high:.6g}", f"{step:g}", field.whole
+    )
 
 
-def numeric_keys(look: Look) -> list[str]:
-    """Return the keys of a sheet that a slider can move."""
-    return [field.key for field in fields_of(look.form) if field.typed and slider_of(field) is not None]
+def numbers_of(look: Look) -> list[Slider]:
+    """Return all numbers of a sheet that a slider can move."""
+    found = (slider_of(field) for field in fields_of(look.form) if field.typed)
+    return [slider for slider in found if slider is not None]
 
 
 def sync_of(look: Look, seq: int) -> str:

@@ -8,6 +8,7 @@ from typing import Any
 
 from pydantic.fields import FieldInfo
 
+from bladehold.quantity import Quantity
 from bladehold.sheet import Assumption
 from bladehold.sheet.fields import Section, words_of
 from bladehold.sheet.problem import Problem
@@ -28,7 +29,8 @@ GROUPS = {
 @dataclass(frozen=True)
 class Field:
     """One field: key in dots; name - last part in words; typed - as the sheet has it; about - what it means;
-    example; words - that may be chosen; required; assumed - what is taken where nothing is typed; error.
+    example; words - that may be chosen; measures, whole - whether it is a quantity, or counts things;
+    required; assumed - what is taken where nothing is typed; error.
     """
 
     key: str
@@ -37,6 +39,8 @@ class Field:
     about: str
     example: str
     words: tuple[str, ...]
+    measures: bool
+    whole: bool
     required: bool
     assumed: str
     error: str
@@ -141,7 +145,8 @@ def _field(
     assumed: Mapping[str, str],
 ) -> Field:
     extra = field.json_schema_extra
-    words = ("true", "false") if bool in plain_types(field.annotation) else words_of(field)
+    kinds = plain_types(field.annotation)
+    words = ("true", "false") if bool in kinds else words_of(field)
     return Field(
         key=key,
         name=_words(name),
@@ -149,6 +154,8 @@ def _field(
         about=field.description or "",
         example=str(extra.get("example", "")) if isinstance(extra, dict) else "",
         words=words,
+        measures=Quantity in kinds,
+        whole=int in kinds and bool not in kinds,
         required=field.is_required(),
         assumed=assumed.get(key, ""),
         error=wrong.get(key, ""),

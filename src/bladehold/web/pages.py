@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from typing import Annotated, Any, Literal
 from urllib.parse import quote
 
@@ -20,13 +21,14 @@ from bladehold.study.words import (
     verdict_sentence,
 )
 from bladehold.web.data import Asking, begun, desk_of, follow
-from bladehold.web.desk import fields_of, invented, numeric_keys, slider_of, sliders_of, sync_of
+from bladehold.web.desk import fields_of, invented, numbers_of, slider_of, sliders_of, sync_of
 from bladehold.web.front import page, shelf_page
 from bladehold.web.jobs import BusyError
 from bladehold.web.look import Look
 from bladehold.web.pictures import CHARTS, section
 from bladehold.web.pieces import advice_words, bar, margin_words, parts_of
 from bladehold.web.shelf import LARGEST
+from bladehold.web.told import Block
 
 router = APIRouter(include_in_schema=False)
 _APART = (
@@ -39,6 +41,7 @@ _KINDS = {
     "xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
     "csv": "text/csv; charset=utf-8",
 }
+SWEPT = ("propeller.blade_mass", "hub.plate_thickness")  # what a sweep begins with
 REPORTS = (
     ("html", "Report to read (one HTML file, works offline)"),
     ("pdf", "Report to print (PDF)"),
@@ -119,7 +122,8 @@ def bench(request: Request, name: str) -> HTMLResponse:
         stored=stored,
         charts=[(key, title) for key, (title, _) in CHARTS.items()],
         sliders=sliders_of(look),
-        numeric=numeric_keys(look),
+        numbers=numbers_of(look),
+        swept=[slider for slider in sliders_of(look) if slider.key in SWEPT],
         axes=AXES,
         reports=REPORTS,
         sync=sync_of(look, 0),
@@ -305,13 +309,14 @@ def lines(request: Request, name: str, base: str = "") -> HTMLResponse:
 @router.get("/lines/{name}/found")
 def lines_found(request: Request, name: str, base: str) -> HTMLResponse:
     """The screws that a list of propellers needs."""
-    problems, table = [], ""
+    problems: Sequence[Problem] = ()
+    told: list[Block] = []
     try:
-        table = desk_of(request).range_table(name, base)
+        told = desk_of(request).range_told(name, base)
     except SheetError as error:
         problems = error.problems
     at = f"/api/lines/{quote(name)}?base={quote(base)}"
-    return page("lines_found.html", problems=problems, printed=table, data_at=at)
+    return page("lines_found.html", problems=problems, told=told, data_at=at)
 
 
 @router.get("/tasks")

@@ -6,7 +6,6 @@ process stops the task; a sweep keeps what it has in its journal and goes on fro
 
 from __future__ import annotations
 
-import io
 import json
 import sys
 import time
@@ -15,19 +14,17 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from bladehold.sheet import Build, SheetError, parse_sheet, resolve
+from bladehold.web.told import Block, told_by
 
 if TYPE_CHECKING:
-    from rich.console import Console
-
     from bladehold.study.sweep import Sweep
 
 Progress = Callable[[int, int], None]
-_WIDTH = 112  # letters of the printed answer
 _OFTEN = 0.1  # s between two words about progress
 
 
 def done_by(kind: str, build: Build, options: Mapping[str, Any], progress: Progress) -> dict[str, Any]:
-    """Return the result of a task: sentence, printed text, charts, data.
+    """Return the result of a task: sentence, what else is told, charts, data.
 
     Errors: ValueError in words for what the options ask and cannot be.
     """
@@ -46,8 +43,8 @@ def _size(build: Build, options: Mapping[str, Any], progress: Progress) -> dict[
     )
     added = read(most, "mass").si if most else None
     found = search(build, choices, most_added=added, progress=progress)
-    printed_text = printed(lambda console: show_search(console, build, found, every=False))
-    return _result(headline(found, build), printed_text, [], search_data(found, build))
+    told = told_by(lambda console: show_search(console, build, found, every=True))
+    return _result(headline(found, build), told, [], search_data(found, build))
 
 
 def _limit(build: Build, options: Mapping[str, Any], progress: Progress) -> dict[str, Any]:
@@ -67,8 +64,8 @@ def _limit(build: Build, options: Mapping[str, Any], progress: Progress) -> dict
     progress(2, 2)
     flown = None if isinstance(flight, str) else data.flight_limit_data(flight)
     plain = data.answer(build, {**data.limit_data(found), "flight": flown})
-    printed_text = printed(lambda console: show_limit(console, build, found, flight))
-    return _result(limit_sentence(found), printed_text, [], plain)
+    told = told_by(lambda console: show_limit(console, build, found, flight))
+    return _result(limit_sentence(found), told, [], plain)
 
 
 def _chance(build: Build, options: Mapping[str, Any], progress: Progress) -> dict[str, Any]:
@@ -78,10 +75,10 @@ def _chance(build: Build, options: Mapping[str, Any], progress: Progress) -> dic
 
     samples, allowed = int(options.get("samples") or 100_000), float(options.get("allowed") or 1e-5)
     found = chance(build, samples=samples, progress=progress)
-    printed_text = printed(lambda console: show_chance(console, found, allowed))
+    told = told_by(lambda console: show_chance(console, found, allowed))
     charts = [draw(found, allowed).to_dict() for draw in (part_chart, driver_chart)]
     progress(6, 6)
-    return _result(headline(found, allowed), printed_text, charts, chance_data(found, allowed))
+    return _result(headline(found, allowed), told, charts, chance_data(found, allowed))
 
 
 def sweep_wanted(name: str, folder: str, text: str, options: Mapping[str, Any]) -> Sweep:
@@ -113,28 +110,17 @@ def swept(request: Mapping[str, Any], progress: Progress) -> dict[str, Any]:
         found = run(wanted, journal=journal, progress=lambda done: progress(done, wanted.count))
     finally:
         journal.close()
-    printed_text = printed(lambda console: show_sweep(console, found, invented=invented))
+    told = told_by(lambda console: show_sweep(console, found, invented=invented))
     chart = sweep_chart(found, invented=invented).to_dict()
-    return _result(headline(found), printed_text, [chart], sweep_data(found, invented=invented))
+    return _result(headline(found), told, [chart], sweep_data(found, invented=invented))
 
 
 def _result(
-    sentence: str, printed: str, charts: list[dict[str, Any]], data: dict[str, Any]
+    sentence: str, told: list[Block], charts: list[dict[str, Any]], data: dict[str, Any]
 ) -> dict[str, Any]:
     from bladehold.report.data import as_json
 
-    return {"sentence": sentence, "printed": printed, "charts": charts, "data": json.loads(as_json(data))}
-
-
-def printed(show: Callable[[Console], None]) -> str:
-    """Return what the command line would print, by a function that shows it."""
-    from rich.console import Console
-
-    console = Console(
-        record=True, file=io.StringIO(), width=_WIDTH, highlight=False, markup=False, emoji=False
-    )
-    show(console)
-    return console.export_text()
+    return {"sentence": sentence, "told": told, "charts": charts, "data": json.loads(as_json(data))}
 
 
 def main() -> None:

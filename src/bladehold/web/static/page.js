@@ -46,7 +46,7 @@ if (bench) {
   const text = one("#text"), saveButton = one("#save"), saved = one("#saved"), notice = one("#notice");
   const name = bench.dataset.name, path = `/api/sheets/${encodeURIComponent(name)}`, drafts = `bladehold:${name}:`;
   const engine = document.createElement("form");
-  let draft, mark = bench.dataset.mark, fileText = text.value, seq = 0, textSeq = 0, waiting, good = true;
+  let draft, mark = bench.dataset.mark, fileText = text.value, seq = 0, textSeq = 0, waiting, good = true, leaving = false;
   const dirty = new Map(); // key -> [value, seq]: typed into a field, not yet in the text
   const past = [text.value];
   let now = 0;
@@ -219,7 +219,7 @@ if (bench) {
     look(0);
   });
   one("#not-now").addEventListener("click", () => clash.close());
-  addEventListener("beforeunload", (event) => { if (!saveButton.disabled) event.preventDefault(); });
+  addEventListener("beforeunload", (event) => { if (!leaving && !saveButton.disabled) event.preventDefault(); });
 
   // What was typed and not saved before the page was left: of this tab, else of one that is closed. Tabs that
   // are open keep to their own.
@@ -307,10 +307,21 @@ if (bench) {
           field.value = value;
           form.append(field);
         }
-        form.submit();
-      });
+        return fetch("/tasks", { method: "POST", body: new URLSearchParams(new FormData(form)) });
+      }).then(async (answer) => {
+        if (answer.redirected) { leaving = true; location.assign(answer.url); return; }
+        const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+        one(".error", form).textContent = one("[role=alert]", page)?.textContent ?? one("main p", page)?.textContent ?? "that cannot be asked";
+      }).catch(() => { one(".error", form).textContent = "the server does not answer"; });
     });
+    form.addEventListener("input", () => { one(".error", form).textContent = ""; });
   }
+  one("#one-more").addEventListener("change", (event) => {
+    const lines = one("#vary");
+    lines.value = [...lines.value.split("\n").filter((line) => line.trim()), event.target.value].join("\n");
+    event.target.value = "";
+    lines.focus();
+  });
   tell();
 }
 
