@@ -231,6 +231,22 @@ def test_the_card_is_one_page_however_much_it_says(found, printed, times):
     assert flat("DOES NOT HOLD, not to be flown as it is") in printed[place]
 
 
+def test_the_card_of_a_pivot_that_is_set_by_its_pull_names_no_torque_for_it():
+    card = document_of(dossier_of(SHEET.with_name("tarn6_repaired.toml").read_text(encoding="utf-8"))).card
+    tables = {
+        part.title: part.blocks[0]
+        for row in card.rows
+        for part in row
+        if part.title in {"Tighten in this order", "Set the pivot so tight"}
+    }
+    screws, windows = tables["Tighten in this order"], tables["Set the pivot so tight"]
+    assert screws.rows[-1][3] == "by its pull at the tip, below"
+    assert windows.heads == ("at", "pull at the tip, N")
+    assert {len(row) for row in windows.rows} == {2}
+    assert "9.94 to 11.31" in {row[1] for row in windows.rows}
+    assert "No torque serves" in str(card) and "0.90" not in str(card)
+
+
 def test_no_cell_is_a_formula_and_numbers_are_numbers(found, book):
     cells = [cell for sheet in book for row in sheet.iter_rows() for cell in row]
     assert not [cell.value for cell in cells if cell.data_type == "f"]

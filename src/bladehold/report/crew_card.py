@@ -12,8 +12,10 @@ from bladehold.sheet.hardware import MountingScrews, PivotScrew, TieScrews
 from bladehold.study.checks.parts import MOUNTING, PIVOT, TIES
 from bladehold.study.dossier import Dossier
 from bladehold.study.flight_life import TORQUE
+from bladehold.study.tightness import Way
 from bladehold.study.words import span
 
+NONE = "none"
 NOT_GIVEN = "not in the sheet"
 STATE_OPEN = "not said: counted from lubricated to dry"
 ORDER = (
@@ -23,6 +25,10 @@ ORDER = (
     "Pivot screw last, blades unfolded; then its pull measured at the tip, all blades alike.",
 )
 UNSOURCED = "Order and rounds: common practice, no source."
+BY_PULL = (
+    "No torque serves: tighten until the pull at the tip is as in the table. Strength and lives are those of "
+    "the sheet's torque: put the torque at which the pull was reached into the sheet and check again."
+)
 NEVER = (
     "Never a screw or nut of another thread, class or length.",
     "Never a torque above the one written.",
@@ -90,10 +96,15 @@ def _pivot_torque(found: Dossier) -> str:
     now = tight.as_built
     if tight.governing is None or now.width < 1.0:
         return f"NONE SERVES ({given})"
-    if now.torque_width < 1.0:
-        return f"by pull, not by torque ({given})"
+    if _by_pull(now):
+        return "by its pull at the tip, below"
     running = ", running torque and all" if sheet.prevailing_torque > 0.0 else ""
     return f"{now.torque_middle:.2f} N·m ({window(now.torque_least, now.torque_greatest, 1.0)}{running})"
+
+
+def _by_pull(way: Way) -> bool:
+    """Whether a pull serves and no torque does."""
+    return way.torque_width < 1.0 <= way.pull_width
 
 
 def _pivot(found: Dossier) -> tuple[Block, ...]:
@@ -111,26 +122,32 @@ def _pivot(found: Dossier) -> tuple[Block, ...]:
 
 def windows_table(found: Dossier) -> Table:
     """Return the windows of the pivot as built, by the temperature at which it is set."""
+    heads = ["at", "torque, N·m", "pull at the tip, N"]
     rows = [
-        (
+        [
             celsius(one.temperature),
             _serving(one.way.torque_least, one.way.torque_greatest, one.way.torque_width),
             _serving(one.way.pull_least, one.way.pull_greatest, one.way.pull_width),
-        )
+        ]
         for one in found.windows
     ]
-    heads = ("at", "torque, N·m", "pull at the tip, N")
+    if any(_by_pull(one.way) for one in found.windows) and {row[1] for row in rows} == {NONE}:
+        # A column of "none" beside the pull invites to look for a torque all the same.
+        for row in [heads, *rows]:
+            del row[1]
     tones = tuple("" if one.way.width >= 1.0 else "fails" for one in found.windows)
     return table("Pivot as built, one window for each temperature of setting", heads, rows, (), tones)
 
 
 def _serving(least: float, greatest: float, width: float) -> str:
-    return window(least, greatest, width) if width >= 1.0 else "none"
+    return window(least, greatest, width) if width >= 1.0 else NONE
 
 
 def _otherwise(found: Dossier) -> tuple[Block, ...]:
     joint, tight = found.joint, found.joint.tightness
     said = crew_sentence(joint).removeprefix("For the crew: ")
+    if tight is not None and tight.governing is not None and _by_pull(tight.as_built):
+        said = BY_PULL
     lines = [f"{said[:1].upper()}{said[1:]}"]
     if tight is not None:
         lines.append(
