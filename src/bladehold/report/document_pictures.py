@@ -50,14 +50,14 @@ def _charts(found: Dossier) -> Iterator[tuple[str, str, Callable[[], Any]]]:
     if (envelope := found.envelope) is not None:
         yield ENVELOPE, "Margin over speed and load factor", lambda: map_chart(envelope, build)
     yield LIVES, "Life by part", lambda: life_chart(joint, headline(joint))
-    if (drive := found.drive) is not None:
-        yield ENDURANCE, "Endurance in hover over mass", lambda: endurance_chart(drive)
     failed = found.consequence
     if failed.arm is not None:
         yield ARM, "A blade lost: the arm shaken over the speed", lambda: loss_chart(failed, "arm")
     if failed.control is not None:
         yield CONTROL, "Control with a rotor lost", lambda: loss_chart(failed, "control")
     yield THROW, "How far a loose blade can fly", lambda: loss_chart(failed, "throw")
+    if (drive := found.drive) is not None:
+        yield ENDURANCE, "Endurance in hover over mass", lambda: endurance_chart(drive)
 
 
 def _chart(key: str, title: str, chart: Any, found: Dossier) -> Picture:
