@@ -178,4 +178,14 @@ SPELLINGS: dict[str, str] = {
     "lbf*inch": "lbf*in",
     "Ncm": "N*cm",
     "Nmm": "N*mm",
+    # As wrenches and data sheets have them; a trailing "lb" alone would be a mass, so it stays refused.
+    "kgfcm": "kgf*cm",
+    "lbfin": "lbf*in",
+    "inlbf": "lbf*in",
+    "in*lbf": "lbf*in",
+    "in-lbf": "lbf*in",
+    "lbfft": "lbf*ft",
+    "ftlbf": "lbf*ft",
+    "ft*lbf": "lbf*ft",
+    "ft-lbf": "lbf*ft",
 }
