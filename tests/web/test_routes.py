@@ -3,6 +3,7 @@
 import json
 import re
 import time
+from concurrent.futures import ThreadPoolExecutor
 from html import unescape
 
 import pytest
@@ -14,7 +15,8 @@ from bladehold.sheet.starter import starter_text
 from bladehold.web.app import create_app
 from bladehold.web.guard import Guard
 from bladehold.web.jobs import Tasks
-from bladehold.web.pictures import CHARTS
+from bladehold.web.look import Looks
+from bladehold.web.pictures import CHARTS, picture
 from bladehold.web.shelf import Shelf, mark_of
 
 PAGES = {
@@ -174,6 +176,16 @@ class TestSheet:
         answer = client.post(f"/sheets/{SHEET}/slider", data={"text": text, "key": "hub.lug_width"})
         assert 'data-slider="hub.lug_width"' in answer.text
         assert client.post(f"/sheets/{SHEET}/slider", data={"text": text, "key": "about.name"}).text == ""
+
+    def test_pictures_asked_for_at_once_are_those_asked_for_alone(self, folder, text):
+        """Threads that draw at the same time have put parts of one chart into another."""
+        look = Looks(folder).at(SHEET, text)
+        alone = {which: picture(look, which).chart for which in CHARTS}
+        with ThreadPoolExecutor(len(CHARTS)) as threads:
+            for _ in range(12):
+                drawn = threads.map(lambda which: picture(look, which).chart, CHARTS)
+                together = dict(zip(CHARTS, drawn, strict=True))
+                assert together == alone
 
     @pytest.mark.parametrize("which", ["section", *CHARTS])
     def test_pictures(self, client, text, which):

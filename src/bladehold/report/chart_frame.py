@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from threading import RLock
 from typing import Any
 
 from bladehold.cautions import CAUTIONS, INVENTED
@@ -18,6 +19,18 @@ NAMES = 30  # letters of one line of a name beside a panel
 ROW, LINE_HEIGHT = 40, 14  # pixels of a row with a name, of a line of it
 NOTES = "notes"  # of a chart's meta data: what stands above it, note by note
 TITLE_SIZE, TITLE_SHARE = 17, 0.62  # of the title: pixels of its letters, letters over those of a note
+
+
+# Altair's setters keep the object that they are asked of in their class: two threads that draw at the same
+# time put parts of one chart into the other.
+_ONE_AT_A_TIME = RLock()
+
+
+def drawn(make: Callable[[], Any]) -> dict[str, Any]:
+    """Return a chart as plain data, made while no other thread makes one."""
+    with _ONE_AT_A_TIME:
+        plain: dict[str, Any] = make().to_dict()
+    return plain
 
 
 def ranges_left(breaches: Sequence[str]) -> list[str]:

@@ -9,7 +9,7 @@ from functools import lru_cache
 from typing import Any
 
 from bladehold.report.blade_charts import assumed_of_blade, frequency_chart, turn_chart
-from bladehold.report.chart_frame import NOTES, caution, ranges_left
+from bladehold.report.chart_frame import NOTES, caution, drawn, ranges_left
 from bladehold.report.clevis_drawing import clevis_svg
 from bladehold.report.document import Picture
 from bladehold.report.flight_charts import endurance_chart, map_chart
@@ -30,13 +30,13 @@ ARM, CONTROL, THROW = "arm", "control", "throw"
 
 def pictures_of(found: Dossier) -> list[Picture]:
     """Return every picture there is an answer for, in the order of the document."""
-    drawn = Picture(
+    joint = Picture(
         SECTION,
         "The joint in section and plan, to scale",
         ("Loads are those of the check that governs; parts are shaded and signed by their margins.",),
         drawing=clevis_svg(found.assessment),
     )
-    return [drawn, *(_chart(key, title, make(), found) for key, title, make in _charts(found))]
+    return [joint, *(_chart(key, title, drawn(make), found) for key, title, make in _charts(found))]
 
 
 def _charts(found: Dossier) -> Iterator[tuple[str, str, Callable[[], Any]]]:
@@ -60,9 +60,8 @@ def _charts(found: Dossier) -> Iterator[tuple[str, str, Callable[[], Any]]]:
         yield ENDURANCE, "Endurance in hover over mass", lambda: endurance_chart(drive)
 
 
-def _chart(key: str, title: str, chart: Any, found: Dossier) -> Picture:
+def _chart(key: str, title: str, plain: dict[str, Any], found: Dossier) -> Picture:
     """A chart whose head has become words of the document."""
-    plain: dict[str, Any] = chart.to_dict()
     del plain["title"]
     said = plain.pop("usermeta")[NOTES]
     elsewhere = _said_elsewhere(found)

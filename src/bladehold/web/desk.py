@@ -130,10 +130,10 @@ class Desk:
     def range_chart(self, name: str, base: str) -> dict[str, Any]:
         """Return the chart of a list of propellers as a Vega-Lite specification. Errors: as above."""
         from bladehold.report.chart import range_chart
+        from bladehold.report.chart_frame import drawn
 
         rows, build = self.lined_up(name, base)
-        found: dict[str, Any] = range_chart(rows, _CLASSES, invented=build.invented).to_dict()
-        return found
+        return drawn(lambda: range_chart(rows, _CLASSES, invented=build.invented))
 
     def range_told(self, name: str, base: str) -> list[Block]:
         """Return what there is to tell of a list of propellers. Errors: as above."""

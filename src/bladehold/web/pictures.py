@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
+from bladehold.report.chart_frame import drawn
 from bladehold.report.clevis_states import STYLE
 from bladehold.web.look import Look
 
@@ -112,4 +113,4 @@ def picture(look: Look, name: str) -> Picture:
     if name not in CHARTS:
         raise NoPictureError(name)
     title, draw = CHARTS[name]
-    return Picture(title, chart=draw(look).to_dict())
+    return Picture(title, chart=drawn(lambda: draw(look)))
