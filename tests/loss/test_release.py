@@ -36,7 +36,7 @@ def integrated(speed, height, angle, rate):
 
     ground.terminal, ground.direction = True, -1
     start = [0.0, height, speed * np.cos(angle), speed * np.sin(angle)]
-    done = solve_ivp(rates, (0.0, 400.0), start, method="DOP853", rtol=1e-10, atol=1e-10, events=ground)
+    done = solve_ivp(rates, (0.0, 4000.0), start, method="DOP853", rtol=1e-10, atol=1e-10, events=ground)
     x, _, across, up = done.y_events[0][-1]
     return x, done.t_events[0][-1], np.hypot(across, up), np.arctan2(-up, across)
 
@@ -56,6 +56,16 @@ def test_throws_through_air_are_those_of_an_independent_integrator():
     assert found.time == pytest.approx(wanted[1], rel=2e-5)
     assert found.speed == pytest.approx(wanted[2], rel=2e-5)
     assert found.dive == pytest.approx(wanted[3], rel=2e-5)
+
+
+@pytest.mark.parametrize("rate", [0.5, 5.0, 20.0, 50.0])
+def test_what_falls_at_its_terminal_speed_lands_too(rate):
+    """Far lighter than any blade: an early end of the integration would leave it in the air."""
+    cases = [(94.248, height, 0.4, rate) for height in (0.5, 80.0, 500.0)]
+    found, wanted = thrown(*np.transpose(cases)), np.transpose([integrated(*case) for case in cases])
+    assert found.distance == pytest.approx(wanted[0], rel=2e-5)
+    assert found.time == pytest.approx(wanted[1], rel=2e-5)
+    assert found.speed == pytest.approx(wanted[2], rel=2e-5)
 
 
 @given(speeds, heights, st.floats(0.0, 1.55))
@@ -101,11 +111,15 @@ def test_a_throw_along_the_ground_lands_where_it_starts():
 
 
 def test_impossible_throws_are_refused():
-    for bad in ((0.0, 1.0, 0.1, 0.0), (10.0, -1.0, 0.1, 0.0), (10.0, 1.0, 0.1, -1.0)):
+    no_number = (10.0, 1.0, float("nan"), 0.0), (10.0, 1.0, 0.1, float("inf"))
+    for bad in ((0.0, 1.0, 0.1, 0.0), (10.0, -1.0, 0.1, 0.0), (10.0, 1.0, 0.1, -1.0), *no_number):
         with pytest.raises(ValueError, match="speed must be above 0"):
             thrown(*bad)
-    with pytest.raises(ValueError, match="not landed"):
-        thrown(50.0, 300.0, 0.1, 500.0)
+
+
+def test_even_a_feather_lands():
+    landing = thrown(50.0, 300.0, 0.1, np.array([500.0, 1e12]))
+    assert landing.time == pytest.approx(300.0 / np.sqrt(GRAVITY / np.array([500.0, 1e12])), rel=1e-3)
 
 
 @given(st.floats(0.01, 1.0), st.floats(0.05, 1.0), st.floats(10.0, 900.0), st.floats(1e-5, 0.1))

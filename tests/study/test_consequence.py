@@ -117,12 +117,26 @@ class TestStates:
         assert states[HALF].hub_moment < states[GONE].hub_moment
 
     def test_play_is_that_of_the_holes_and_friction_adds_to_it(self, build, blade):
-        hub, screw = build.hub, build.pivot.shear_diameter
+        hub, screw = build.hub, build.pivot.outside_diameter
         play = hub.lug_hole - screw + hub.plate_hole - screw
         tight = blade_states(build, 0.0, blade)[EXTENDED].unbalance
         wide = replace(build, hub=replace(hub, plate_hole=hub.plate_hole + 1e-3))
         assert blade_states(wide, 0.0, blade)[EXTENDED].unbalance == pytest.approx(tight + 1e-3 * blade.mass)
         assert tight > play * blade.mass
+
+    @pytest.mark.parametrize("plane", ["thread", "shank"])
+    def test_holes_as_wide_as_the_screw_leave_no_play(self, build, blade, plane):
+        """The crests of a thread touch the hole like a shank does, whatever is left to carry shear."""
+        nominal = build.pivot.thread.nominal_diameter
+        carries = nominal if plane == "shank" else build.pivot.thread.profile.root_diameter
+        pivot = replace(build.pivot, shear_plane=plane, shear_diameter=carries)
+        close = replace(build.hub, lug_hole=nominal, plate_hole=nominal)
+        wide = replace(close, lug_hole=nominal + 2e-4, plate_hole=nominal + 2e-4)
+        told = [
+            blade_states(replace(build, pivot=pivot, hub=hub), 0.0, blade)[EXTENDED] for hub in (close, wide)
+        ]
+        assert "play of 0 mm" in told[0].how and "play of 0.4 mm" in told[1].how
+        assert told[1].unbalance - told[0].unbalance == pytest.approx(4e-4 * blade.mass)
 
     def test_the_blade_carries_its_share_of_hover(self, build, blade):
         assert blade.blades * blade.thrust == pytest.approx(build.flying.used_thrust, rel=1e-3)

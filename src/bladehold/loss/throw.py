@@ -20,7 +20,9 @@ _STEP = 0.1  # of the time in which drag or gravity changes the velocity by as m
 _CALM = 0.5  # of the drag's own rate, kept where drag and gravity are in balance
 _SLOW, _THIN = 0.01, 1e-9  # of the square of the terminal speed; 1/m, taken where there is no air
 _PAST = 1.1  # of the time to the ground without air
-_MOST = 4000  # steps; a throw takes a few hundred
+_SETTLED = (
+    1e-6  # of the terminal speed: nearer to it, what is left of a fall takes its height over that speed
+)
 _POLISHES = 4  # of the moment of landing, by Newton's rule
 _COARSE, _FINE = 25, 9  # launch angles, and again between the neighbours of the best
 
@@ -47,34 +49,31 @@ def thrown(speed: ArrayLike, height: ArrayLike, angle: ArrayLike, rate: ArrayLik
     """Throws through still air to level ground: x'' = -k v x', z'' = -g - k v z', v the speed.
 
     Runge and Kutta's rule of fourth order over all throws at once, each with steps of its own, a tenth of the
-    time in which drag and gravity change its velocity; the moment of landing by Newton's rule.
+    time in which drag and gravity change its velocity; a fall that has come to its terminal speed sqrt(g / k)
+    takes that over the rest of its height; the moment of landing by Newton's rule.
 
     Arguments, broadcasting: speed - at the start, m/s, above 0; height - above the ground, m, >= 0; angle -
     above the horizon, rad; rate - k of `drag_rate`, 1/m, >= 0.
-    Returns a Landing. Errors: ValueError for an argument out of its bounds, and where a throw does not end.
+    Returns a Landing. Errors: ValueError for an argument out of its bounds or not finite.
     Validity: within 2e-5 of an integration to 1e-10, which a test holds. Source: mechanics; own integration.
     """
     v, h, a, k = np.broadcast_arrays(*(np.asarray(one, float) for one in (speed, height, angle, rate)))
-    if not (np.all(v > 0.0) and np.all(h >= 0.0) and np.all(k >= 0.0)):
-        raise ValueError("speed must be above 0, height and rate not negative")
+    if not (np.all(v > 0.0) and np.all(h >= 0.0) and np.all(k >= 0.0) and np.all(np.isfinite(v + h + a + k))):
+        raise ValueError("speed must be above 0, height and rate not negative, all of them finite")
     shape = v.shape
     # Rows: x, z, x', z'.
     state = np.stack([np.zeros(shape), h, v * np.cos(a), v * np.sin(a)]).reshape(4, -1)
     k = k.ravel()
     at, time = np.arange(k.size), np.zeros(k.size)
     last, started = state.copy(), time.copy()
-    for _ in range(_MOST):
+    while at.size:
         flying = state[:, at]
         step = _step(flying, k[at])
         after = _stepped(flying, k[at], step)
         last[:, at], started[at] = flying, time[at]
+        time[at] += step + _settled(after, k[at], step)
         state[:, at] = after
-        time[at] += step
         at = at[after[1] > 0.0]
-        if at.size == 0:
-            break
-    else:
-        raise ValueError(f"a throw has not landed after {_MOST} steps")
     step = time - started
     for _ in range(_POLISHES):
         end = _stepped(last, k, step)
@@ -94,6 +93,15 @@ def _step(state: FloatArray, k: FloatArray) -> FloatArray:
     falling = state[3] + np.sqrt(state[3] ** 2 + 2.0 * GRAVITY * state[1])
     change = np.hypot(k * speed * state[2], GRAVITY + k * speed * state[3]) / (speed + slow)
     return np.asarray(np.minimum(_STEP / (change + _CALM * k * speed), _PAST * falling / GRAVITY))
+
+
+def _settled(state: FloatArray, k: FloatArray, step: FloatArray) -> FloatArray:
+    """Let what falls at its terminal speed come down to its last step, and return the time it takes, s."""
+    fall = np.sqrt(GRAVITY / np.maximum(k, _THIN))
+    calm = np.hypot(state[2], state[3] + fall) < _SETTLED * fall
+    skipped = np.where(calm, np.maximum(state[1] - fall * step, 0.0), 0.0)
+    state[1] -= skipped
+    return np.asarray(skipped / fall)
 
 
 def _stepped(state: FloatArray, k: FloatArray, step: FloatArray) -> FloatArray:

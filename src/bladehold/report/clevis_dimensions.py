@@ -212,7 +212,7 @@ def _across(sheet: Sheet, words: Words) -> list[str]:
         edge = sheet.axis(hub.pivot_radius + hub.plate_edge_distance - min(half, hub.plate_edge_distance))
         found += [svg.line(edge, y, x + 6.0, y, "thin") for y in (top, bottom)]
         found += _upright(words, x, top, bottom, name, kind)
-    size = screw.shear_diameter if screw.shear_plane == "shank" else screw.thread.nominal_diameter
+    size = screw.outside_diameter
     place = sheet.seen(hub.pivot_radius + 0.35 * size, 0.35 * size)
     hole, kind = _name(sheet, "in hole", hub.lug_hole, "hub.lug_hole")
     said = f"d {1e3 * size:.3g} {hole}"

@@ -190,6 +190,11 @@ class Screw:
     reachable: bool | None = None
     length: float | None = None
 
+    @property
+    def outside_diameter(self) -> float:
+        """What touches the wall of a hole, m: the shank, or the crests of a thread."""
+        return self.shear_diameter if self.shear_plane == "shank" else self.thread.nominal_diameter
+
 
 @dataclass(frozen=True)
 class Ties:

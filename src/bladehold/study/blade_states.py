@@ -171,7 +171,7 @@ def blade_states(build: Build, wobble: float = 0.0, blade: HoverBlade | None = N
 
 def _extended(build: Build, blade: HoverBlade, wobble: float) -> BladeState:
     """A blade that its screw only hinges lies at the outer end of its play, the one opposite at the inner."""
-    hub, screw = build.hub, build.pivot.shear_diameter
+    hub, screw = build.hub, build.pivot.outside_diameter
     play = max(hub.lug_hole - screw, 0.0) + max(hub.plate_hole - screw, 0.0)
     drawn_in = blade.point * (1.0 - np.cos(wobble))
     lag = float(np.max(np.abs(_apart(blade))))
