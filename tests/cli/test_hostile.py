@@ -2,6 +2,7 @@
 
 import csv
 import io
+import json
 import os
 import subprocess
 import sys
@@ -57,15 +58,20 @@ def test_a_name_cannot_open_a_script_in_the_chart_page(cli, tmp_path):
     assert "<script>alert" not in html and "</script><" not in html.split("alert(1)", 1)[1][:200]
 
 
-def test_a_row_that_cannot_be_computed_is_named_with_its_line(cli, tmp_path):
+@pytest.mark.parametrize("rows", ["", "A,18 in,5.5 kgf,M3\n"])
+def test_a_row_that_cannot_be_computed_is_named_with_its_line_and_ends_no_list(cli, tmp_path, rows):
     path, chart = tmp_path / "line.csv", tmp_path / "line.svg"
-    path.write_text(FEW.format("A") + "B,4 in,13 kgf,M3\n", encoding="utf-8")
-    result = cli("range", path, "--base", REPAIRED, "--class", "8.8", "--out", chart)
-    assert result.exit_code == 2
-    assert result.stderr.startswith(
-        f"bladehold: {path}, line 3: B: describes something that cannot be computed"
-    )
-    assert not chart.exists()
+    head = FEW.splitlines(keepends=True)[0]
+    path.write_text(f"{head}{rows}B,4 in,13 kgf,M3\n", encoding="utf-8")
+    line, asked = 3 if rows else 2, ("range", path, "--base", REPAIRED, "--class", "8.8")
+    result = cli(*asked, "--out", chart)
+    assert result.exit_code == 1
+    said = joined(result.stdout)
+    assert "1couldnotbecomputed" in said and f"B,line{line}:therotorscannotbalance" in said
+    assert "Not computed, and not drawn: B." in chart.read_text(encoding="utf-8")
+    *others, last = json.loads(cli(*asked, "--json").stdout)["propellers"]
+    assert "cannot balance" in last["not_computed"] and last["present_margin"] is None
+    assert [one["not_computed"] for one in others] == [""] * len(rows.splitlines())
 
 
 def test_a_thrust_out_of_reach_is_told_with_the_file(cli, tmp_path):

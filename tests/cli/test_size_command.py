@@ -89,6 +89,7 @@ def test_bad_wishes_are_refused_in_words(cli, words, says):
         ("part,item\nthread,M9\nclas,8.8\n", 'line 3: no such part "clas"; did you mean class?'),
         ("part,item\nthread\n", "1 cells for 2 columns"),
         ("part,item\n", "nothing is in stock"),
+        ("part;item\nthread;M4\n", "this file has semicolons"),
     ],
 )
 def test_bad_stock_is_refused_with_its_line(cli, tmp_path, text, says):

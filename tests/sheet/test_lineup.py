@@ -88,6 +88,11 @@ def test_optional_columns_are_checked_too(tmp_path, column, cell, says):
     assert says in message
 
 
+def test_semicolons_are_named(tmp_path):
+    ((line, _, message),) = faults(tmp_path, f"{HEAD}\n{GOOD}\n".replace(",", ";"))
+    assert line == 1 and "separated by commas; this file has semicolons" in message
+
+
 def test_all_columns_at_fault_are_told_at_once(tmp_path):
     found = faults(tmp_path, f"name,diametre,present_screw,name,zzz\n{GOOD},x\n")
     text = "\n".join(message for _, _, message in found)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
@@ -23,10 +23,6 @@ from bladehold.cli.common import (
     told_written,
     write_pictures,
 )
-
-if TYPE_CHECKING:
-    from bladehold.sheet import Build
-    from bladehold.study import RangeRow
 
 
 def register(app: typer.Typer) -> None:
@@ -47,12 +43,13 @@ def range_command(
     with refusals(base):
         from bladehold.cautions import cautions
         from bladehold.report import data
-        from bladehold.study.range_chart import row_as_dict
+        from bladehold.sheet.lineup import load_lineup
+        from bladehold.study.range_chart import range_rows, row_as_dict
 
         names = tuple(dict.fromkeys(classes or ("A2-70", "8.8", "12.9")))
         known_endings(out or [])
         build = build_of(base)
-        rows = _rows(lineup, build, names)
+        rows = range_rows(build, load_lineup(lineup), names)
         if out:
             from bladehold.report.chart import range_chart
             from bladehold.report.render import render
@@ -70,21 +67,3 @@ def range_command(
             show_range(console(), rows, names, invented=build.invented)
             told_written(out or [])
     raise typer.Exit(HOLDS if all(row.holds for row in rows) else FAILS)
-
-
-def _rows(lineup: Path, build: Build, classes: tuple[str, ...]) -> list[RangeRow]:
-    """Return a row for every propeller of the list, or refuse each that cannot be computed with its line."""
-    from bladehold.sheet.lineup import load_lineup
-    from bladehold.sheet.problem import Problem, SheetError, first_few
-    from bladehold.study.range_chart import range_rows
-
-    rows, problems = [], []
-    for entry in load_lineup(lineup):
-        try:
-            rows += range_rows(build, [entry], classes)
-        except ValueError as error:
-            message = f"describes something that cannot be computed: {error}"
-            problems.append(Problem(str(lineup), entry.line, entry.name, message))
-    if problems:
-        raise SheetError(first_few(problems))
-    return rows

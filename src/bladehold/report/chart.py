@@ -38,13 +38,15 @@ def range_chart(rows: Sequence[RangeRow], classes: Sequence[str], *, invented: b
     """
     import altair as alt
 
-    ordered = sorted(rows, key=lambda row: row.diameter)
+    ordered = sorted((row for row in rows if not row.why), key=lambda row: row.diameter)
+    out = [row.name for row in rows if row.why]
     columns = [_column(place, row) for place, row in enumerate(ordered)]
     width = max(_SLOT * (len(classes) + 2), _LEAST_COLUMN)
     subtitle = [
         "Above: pivot screw fitted, and smallest that holds at the thrust used, by property class.",
         "Below: thrust per rotor; “held” is the steady thrust at which the fitted screw's margin is zero.",
-        *([_NO_MARK] if any(not math.isfinite(row.held_thrust) for row in rows) else []),
+        *([_NO_MARK] if any(not math.isfinite(row.held_thrust) for row in ordered) else []),
+        *(textwrap.wrap(f"Not computed, and not drawn: {', '.join(out)}.", _LETTERS) if out else []),
         SCALING,
         *textwrap.wrap(BAND_NOTE, _LETTERS),
         " ".join([*([INVENTED] if invented else []), CAUTIONS[0]]),

@@ -11,7 +11,7 @@ from bladehold.sheet import fields as f
 from bladehold.sheet.listing import numbered_rows
 from bladehold.sheet.problem import Problem, SheetError, first_few
 from bladehold.sheet.reader import text_of
-from bladehold.tables import nearest_name, property_class_names, thread_names
+from bladehold.tables import nearest_name, property_class_names, separation_fault, thread_names
 
 REQUIRED = ("name", "diameter", "claimed_thrust", "present_screw")
 _LENGTHS = ("pitch", "balance_point", "pivot_radius", "lug_thickness", "lug_width", "plate_thickness")
@@ -57,6 +57,8 @@ def load_lineup(path: str | Path) -> list[Entry]:
 
 
 def _header_faults(header: list[str]) -> list[str]:
+    if fault := separation_fault(header):
+        return [fault]
     allowed = (*REQUIRED, *OPTIONAL)
     faults = [f"the column {key} is missing" for key in REQUIRED if key not in header]
     for place, key in enumerate(header):

@@ -12,7 +12,7 @@ from bladehold.quantity import QuantityError, read, shown
 from bladehold.sheet.listing import numbered_rows
 from bladehold.sheet.problem import Problem, SheetError, first_few
 from bladehold.sheet.reader import text_of
-from bladehold.tables import UnknownName, material, nearest_name, property_class, thread
+from bladehold.tables import UnknownName, material, nearest_name, property_class, separation_fault, thread
 
 _TIE = re.compile(r"\s*(\d{1,2})\s*x\s*(\S+)\s+(\S+)\s*")
 _BUSH = re.compile(r"\s*(\S+\s*[a-z]+)\s+(\S+)\s*")
@@ -117,8 +117,9 @@ def load_stock(path: str | Path) -> dict[str, tuple[Any, ...]]:
     name = str(path)
     lines = numbered_rows(text_of(Path(path)), name)
     if not lines or lines[0][1] != ["part", "item"]:
-        where = lines[0][0] if lines else None
-        raise SheetError([Problem(name, where, "", "a stock list has the columns part,item")])
+        where, header = lines[0] if lines else (None, [])
+        fault = separation_fault(header) or "a stock list has the columns part,item"
+        raise SheetError([Problem(name, where, "", fault)])
     found: dict[str, list[Any]] = {}
     faults = []
     for number, row in lines[1:]:

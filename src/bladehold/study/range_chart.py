@@ -55,7 +55,8 @@ class RangeRow:
     needed - smallest thread by property class, None where none holds; band - the same with the scaled
     measures at their favourable and at their pessimistic ends; unmet - of classes where none holds, the
     thread that comes nearest and what still fails with it; besides - check that no pivot screw mends, ""
-    where none fails; assumed - names of scaled measures.
+    where none fails; assumed - names of scaled measures; why - line and reason of a propeller that could not
+    be computed, else "".
     """
 
     name: str
@@ -72,6 +73,7 @@ class RangeRow:
     unmet: dict[str, str]
     besides: str
     assumed: tuple[str, ...]
+    why: str = ""
 
     @property
     def holds(self) -> bool:
@@ -83,9 +85,37 @@ def range_rows(base: Build, entries: Sequence[Entry], classes: Sequence[str] = (
     """Check and size the pivot screw of every entry, what is unknown scaled from the base build.
 
     Arguments: base - a complete build of the same construction; entries; classes - names to size in.
-    Returns a row per entry. Errors: UnknownName for a class; ValueError where a rotor cannot make its thrust.
+    Returns a row per entry, of which that of a rotor that cannot make its thrust says so.
+    Errors: UnknownName for a class.
     """
-    return [_row(base, entry, classes) for entry in entries]
+    rows = []
+    for entry in entries:
+        try:
+            rows.append(_row(base, entry, classes))
+        except ValueError as error:
+            rows.append(_not_computed(base, entry, classes, str(error)))
+    return rows
+
+
+def _not_computed(base: Build, entry: Entry, classes: Sequence[str], why: str) -> RangeRow:
+    build, assumed = build_of(base, entry)
+    return RangeRow(
+        name=entry.name,
+        diameter=entry.values["diameter"],
+        claimed_thrust=entry.values["claimed_thrust"],
+        used_thrust=build.flying.used_thrust,
+        present_screw=entry.present_screw,
+        present_class=_present_class(base, entry).name,
+        present_margin=None,
+        held_thrust=float("nan"),
+        share_of_claim=float("nan"),
+        needed=dict.fromkeys(classes),
+        band=dict.fromkeys(classes, (None, None)),
+        unmet={},
+        besides="",
+        assumed=assumed,
+        why=f"line {entry.line}: {why}",
+    )
 
 
 def _row(base: Build, entry: Entry, classes: Sequence[str]) -> RangeRow:
@@ -247,4 +277,5 @@ def row_as_dict(row: RangeRow) -> dict[str, object]:
         **{f"unmet_{name}": row.unmet.get(name, "") for name in row.needed},
         "besides": row.besides,
         "assumed": "; ".join(row.assumed),
+        "not_computed": row.why,
     }

@@ -53,7 +53,7 @@ from bladehold.tables.materials import Material, material, material_names
 from bladehold.tables.nut_styles import Engagement, NutStyle, engagements, nut_style, nut_style_names
 from bladehold.tables.policy import Factor, factor, factor_names, governing_special_factor
 from bladehold.tables.provenance import MARKS, Provenance, provenances
-from bladehold.tables.reader import TableError
+from bladehold.tables.reader import TableError, separation_fault
 from bladehold.tables.scatter import Scatter, scatter, scatter_names, scatters_of
 from bladehold.tables.strength import PropertyClass, property_class, property_class_names
 from bladehold.tables.threads import BasicProfile, Thread, basic_profile, thread, thread_names
@@ -133,6 +133,7 @@ __all__ = [
     "scatters_of",
     "screw_fatigue",
     "screw_fatigue_families",
+    "separation_fault",
     "thread",
     "thread_fatigue",
     "thread_fatigue_names",

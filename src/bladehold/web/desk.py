@@ -12,8 +12,8 @@ from pathlib import Path
 from typing import Any
 
 from bladehold.quantity import QuantityError, read
-from bladehold.sheet import Build, SheetError
-from bladehold.sheet.problem import Problem, in_words
+from bladehold.sheet import Build
+from bladehold.sheet.problem import in_words
 from bladehold.study.remembered import Remembered
 from bladehold.web.edit import NoTomlError, with_values
 from bladehold.web.form import Field, Group
@@ -123,9 +123,13 @@ class Desk:
 
     def lined_up(self, name: str, base: str) -> tuple[list[Any], Build]:
         """Return the rows of a list of propellers built like a sheet. Errors: NoSheetError; SheetError."""
+        from bladehold.sheet.lineup import load_lineup
+        from bladehold.study.range_chart import range_rows
+
         path, build = self.shelf.path(name), self.build(base)
         question = (self.shelf.read(name).mark, self.shelf.read(base).mark)
-        return self._ranges.answer(question, None, lambda: _rows(name, path, build)), build
+        rows = self._ranges.answer(question, None, lambda: range_rows(build, load_lineup(path), _CLASSES))
+        return rows, build
 
     def range_chart(self, name: str, base: str) -> dict[str, Any]:
         """Return the chart of a list of propellers as a Vega-Lite specification. Errors: as above."""
@@ -163,20 +167,6 @@ class Desk:
             draw = options.get("draw")
             found["draw"] = _whole("points drawn", draw, 2, 100_000) if draw else None
         return found
-
-
-def _rows(name: str, path: Path, build: Build) -> list[Any]:
-    from bladehold.sheet.lineup import load_lineup
-    from bladehold.study.range_chart import range_rows
-
-    rows = []
-    for entry in load_lineup(path):
-        try:
-            rows += range_rows(build, [entry], _CLASSES)
-        except ValueError as error:
-            said = f"describes something that cannot be computed: {error}"
-            raise SheetError([Problem(name, entry.line, entry.name, said)]) from error
-    return rows
 
 
 def _mass(text: str) -> str | None:
