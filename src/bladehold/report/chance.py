@@ -73,10 +73,11 @@ def sentences(found: Chance) -> list[str]:
         told.append(f"! {remark[0].upper()}{remark[1:]}.")
     if found.setting is not None:
         loose, tight = found.setting.loose, found.setting.tight
+        outside = loose.probability + tight.probability
+        share = f"{figure(outside)} of flights" if outside > 0.0 else "no flight drawn"
         told.append(
-            "The pivot is set outside its window in "
-            f"{figure(loose.probability + tight.probability)} of flights: too loose in {bounded(loose)}, too "
-            f"tight in {bounded(tight)}."
+            f"The pivot is set outside its window in {share}: too loose in {bounded(loose)}, too tight in "
+            f"{bounded(tight)}."
         )
     return told
 
