@@ -14,10 +14,9 @@ from bladehold.air import GRAVITY
 from bladehold.report.terminal import show_cautions, show_notes, signed_margin
 from bladehold.study.range_chart import BAND_NOTE, SCALING, RangeRow
 
-
 COLUMNS = (
-    "Margin: of all that the screw touches, at the thrust used; holds: the steady thrust at which the screw's "
-    "own margin is zero."
+    "Margin: of all that the screw touches, at the thrust used; holds: the steady thrust at which the "
+    "screw's own margin is zero."
 )
 
 
