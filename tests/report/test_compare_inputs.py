@@ -1,9 +1,13 @@
-"""Inputs of sheets side by side: by value, not by unit; assumed and missing ones told."""
+"""Sheets side by side: inputs by value, not by unit; assumed and missing ones told; many in more tables."""
 
+import io
 from pathlib import Path
 
-from bladehold.report.compare import input_rows, inputs_of
+from rich.console import Console
+
+from bladehold.report.compare import InputRow, input_rows, inputs_of, show_comparison
 from bladehold.sheet import load_sheet, parse_sheet, resolve
+from bladehold.study.compare import MARGINS, MORE, Comparison, Entry, Row
 
 REPAIRED = Path(__file__).parents[2] / "examples" / "tarn6_repaired.toml"
 FIRST = load_sheet(REPAIRED)
@@ -49,3 +53,18 @@ def test_rows_have_all_keys_with_what_each_says():
     assert [(row["name"], row["A_said"], row["B_said"]) for row in changed] == [
         ("pivot_screw.class", "8.8", "10.9")
     ]
+
+
+def test_many_builds_stand_in_several_tables_that_cut_no_words():
+    words = "bending between lug and root (yield)"
+    entries = tuple(Entry(0.1 * at, f"hub plates, {words}") for at in range(6))
+    row = Row(MARGINS, "hub plates", "", MORE, entries)
+    found = Comparison(tuple("abcdef"), (True,) * 6, (True,) * 6, (row,))
+    inputs = [InputRow("hub.plate_thickness", tuple(f"{at} mm" for at in range(6)), differs=True)]
+    console = Console(record=True, file=io.StringIO(), width=80)
+    show_comparison(console, found, inputs, files=tuple("abcdef"), every=False, invented=True)
+    said = console.export_text()
+    assert "Margins of strength: A, B, C, D" in said and "Margins of strength: E, F" in said
+    assert "as written or assumed: E, F" in said
+    assert all(said.count(word) == 6 for word in ("bending", "between", "(yield)"))
+    assert "5 mm" in said and max(map(len, said.splitlines())) <= 80

@@ -28,6 +28,7 @@ MOST = len(ascii_uppercase)
 _ASSUMED = "ASSUMED"  # what the echo marks such a value with
 _BEST, _DIFFERS = "◂", "≠"
 _LETTERS, _WIDTH = 84, 420
+_NAMES, _NARROWEST = 22, 14  # letters of the first columns, and of a build at the least
 _FARTHEST = 2.0  # margins beyond are drawn at the edge
 _CLOSE = 1e-9  # of a quantity, within which two are the same in whatever units
 
@@ -87,21 +88,22 @@ def show_comparison(
     console.print(Text(headline(found)[:1].upper() + headline(found)[1:], style="bold"))
     for letter, name, file in zip(ascii_uppercase, found.names, files, strict=False):
         console.print(Text(f" {letter}  {name} ({file})"))
-    letters = ascii_uppercase[: len(found.names)]
+    beside = _beside(console.width, len(found.names))
     alike = 0
     for group in GROUPS:
         rows = [row for row in found.rows if row.group == group]
         shown = [row for row in rows if every or row.differs]
         alike += len(rows) - len(shown)
-        if shown:
-            show_table(console, group[:1].upper() + group[1:], _table(shown, letters))
+        for columns in beside if shown else ():
+            title = f"{group[:1].upper()}{group[1:]}{_which(columns, beside)}"
+            show_table(console, title, _table(shown, columns))
     listed = [row for row in inputs if every or row.differs]
-    if listed:
-        table = word_table("", "key of the sheet", *letters)
+    for columns in beside if listed else ():
+        table = word_table("", "key of the sheet", *(ascii_uppercase[at] for at in columns))
         for row in listed:
-            table.add_row(_DIFFERS if row.differs else "", row.key, *row.values)
+            table.add_row(_DIFFERS if row.differs else "", row.key, *(row.values[at] for at in columns))
         which = "Inputs" if every else "Inputs that differ"
-        show_table(console, f"{which}, as written or assumed", table)
+        show_table(console, f"{which}, as written or assumed{_which(columns, beside)}", table)
     console.print()
     told = f"{_DIFFERS} differs, {_BEST} is the better one."
     same = len(inputs) - len(listed)
@@ -110,11 +112,23 @@ def show_comparison(
     show_cautions(console, invented=invented)
 
 
-def _table(rows: Sequence[Row], letters: str) -> Table:
-    table = word_table("", "", *letters)
+def _beside(width: int, count: int) -> list[range]:
+    """Which builds stand beside each other, so that their words are not cut to pieces."""
+    most = max((width - _NAMES) // _NARROWEST, 2)
+    return [range(first, min(first + most, count)) for first in range(0, count, most)]
+
+
+def _which(columns: range, beside: Sequence[range]) -> str:
+    """The letters of a table's builds, where there are several tables."""
+    return f": {', '.join(ascii_uppercase[at] for at in columns)}" if len(beside) > 1 else ""
+
+
+def _table(rows: Sequence[Row], columns: range) -> Table:
+    table = word_table("", "", *(ascii_uppercase[at] for at in columns))
     for row in rows:
         cells = []
-        for at, entry in enumerate(row.entries):
+        for at in columns:
+            entry = row.entries[at]
             best = row.best == at
             cells.append(
                 Text(f"{said(entry, row)}{f' {_BEST}' if best else ''}", style="bold" if best else "")
