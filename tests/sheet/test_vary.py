@@ -45,6 +45,7 @@ REFUSED = {
     "hub.gap=0..1": "a length needs a unit",
     "hub.gap=0,1 mm..1 mm": "is no number with a unit",
     "hub.gap=3..5 mm": "each end needs its unit, as 3 mm..5 mm",
+    "hub.gap=3 mm..5": "each end needs its unit, as 3 mm..5 mm",
     "hub.gap=0 mm..1 cm": "write both ends in one unit",
     "hub.gap=1 mm..1 mm": "the low end must be below the high end",
     "hub.gap=1 mm..0 mm": "the low end must be below the high end",

@@ -96,8 +96,8 @@ def read_axis(text: str, source: Source) -> Axis:
     path = _path(key.strip(), source.data)
     whole = _numeric(path, key.strip())
     (low, unit), (high, other) = _end(low_text, text), _end(high_text, text)
-    if not unit and other and not whole:
-        example = f"{low:g} {other}..{high:g} {other}"
+    if bool(unit) != bool(other) and not whole:
+        example = f"{low:g} {unit or other}..{high:g} {unit or other}"
         raise ValueError(f"read {shown(text)}: each end needs its unit, as {example}")
     if unit != other:
         raise ValueError(f"read {shown(text)}: write both ends in one unit, not in {unit!r} and {other!r}")
