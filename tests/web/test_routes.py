@@ -1,5 +1,7 @@
 """Every page and every piece of data, asked in process."""
 
+import csv
+import io
 import json
 import re
 import time
@@ -331,6 +333,11 @@ class TestTasks:
         found = self.wait(client, f"/api{path}")
         assert found["result"]["data"]["axes"] == ["plates", "screw"]
         assert found["options"]["most_added"] == "12 g"
+        table = client.get(f"/api{path}/table.csv")
+        assert table.headers["content-type"].startswith("text/csv")
+        assert "tarn6_repaired-size.csv" in table.headers["content-disposition"]
+        rows = list(csv.DictReader(io.StringIO(table.text)))
+        assert len(rows) == 132 and {row["holds"] for row in rows} == {"True", "False"}
         assert client.post(f"{path}/stop", follow_redirects=False).status_code == 303
         assert client.get(f"/api{path}").json()["state"] == "done"
 

@@ -25,6 +25,7 @@ OPERATIONS = [
     ("GET", "/api/tasks"),
     ("POST", "/api/tasks"),
     ("GET", "/api/tasks/{ident}"),
+    ("GET", "/api/tasks/{ident}/table.csv"),
     ("POST", "/api/tasks/{ident}/stop"),
     ("GET", "/api/tasks/{ident}/events"),
 ]

@@ -53,9 +53,9 @@ def limit(sheet: SheetPath, as_json: AsJson = False, as_csv: AsCsv = False) -> N
         if as_json:
             print(data.as_json(data.answer(build, {**plain, "flight": flown})))
         elif as_csv:
-            of = {row["part"]: row for row in flown["parts"]} if flown else {}
-            rows = [{**row, **of.get(row["part"], {})} for row in plain["parts"]]
-            print(data.as_csv(rows), end="")
+            from bladehold.report.limit import limit_rows
+
+            print(data.as_csv(limit_rows(plain, flown)), end="")
         else:
             from bladehold.report.limit import show_limit
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
+from typing import Any
 
 from rich.console import Console
 from rich.table import Table
@@ -91,3 +93,9 @@ def flight_sentence(flight: FlightLimits) -> str:
     else:
         two = f"at {top:g} m/s to a load factor of {hard.load_factor:.2f}, then not the {hard.part}"
     return f"{one}; {two}."
+
+
+def limit_rows(limits: Mapping[str, Any], flown: Mapping[str, Any] | None) -> list[dict[str, Any]]:
+    """Return the limits part by part as plain rows; flown - what is known of speed and load factor."""
+    of = {row["part"]: row for row in flown["parts"]} if flown else {}
+    return [{**row, **of.get(row["part"], {})} for row in limits["parts"]]

@@ -7,9 +7,10 @@ import difflib
 import json
 from collections.abc import AsyncIterator, Mapping
 from typing import Annotated, Any, Literal
+from urllib.parse import quote
 
 from fastapi import APIRouter, Path, Query, Request
-from fastapi.responses import JSONResponse, StreamingResponse
+from fastapi.responses import JSONResponse, PlainTextResponse, StreamingResponse
 from pydantic import BaseModel, ConfigDict, Field
 
 from bladehold.cautions import cautions
@@ -275,7 +276,21 @@ def task(request: Request, ident: Annotated[str, Path(max_length=60)]) -> Number
     desk = desk_of(request)
     one = desk.tasks.one(ident)
     result = desk.tasks.result(one) or {}
+    result.pop("table", None)  # the same rows as in its data
     return {**one.as_dict(), "result": result, "charts": result.get("charts", [])}
+
+
+@router.get("/tasks/{ident}/table.csv", responses=_WRONG, response_class=PlainTextResponse)
+def table(request: Request, ident: Annotated[str, Path(max_length=60)]) -> PlainTextResponse:
+    """Return the table of a task that is done as CSV, as the command line has it; empty before."""
+    desk = desk_of(request)
+    one = desk.tasks.one(ident)
+    name = f"{quote(one.sheet.removesuffix('.toml'))}-{one.kind}.csv"
+    return PlainTextResponse(
+        (desk.tasks.result(one) or {}).get("table", ""),
+        media_type="text/csv",
+        headers={"content-disposition": f"attachment; filename*=UTF-8''{name}"},
+    )
 
 
 @router.post("/tasks/{ident}/stop", responses=_WRONG)

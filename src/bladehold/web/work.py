@@ -33,7 +33,8 @@ def done_by(kind: str, build: Build, options: Mapping[str, Any], progress: Progr
 
 def _size(build: Build, options: Mapping[str, Any], progress: Progress) -> dict[str, Any]:
     from bladehold.quantity import read
-    from bladehold.report.hardware import headline, search_data, show_search
+    from bladehold.report.data import as_csv
+    from bladehold.report.hardware import headline, search_data, search_rows, show_search
     from bladehold.study.choices import choices_of
     from bladehold.study.hardware import search
 
@@ -44,12 +45,12 @@ def _size(build: Build, options: Mapping[str, Any], progress: Progress) -> dict[
     added = read(most, "mass").si if most else None
     found = search(build, choices, most_added=added, progress=progress)
     told = told_by(lambda console: show_search(console, build, found, every=True))
-    return _result(headline(found, build), told, [], search_data(found, build))
+    return _result(headline(found, build), told, [], search_data(found, build), as_csv(search_rows(found)))
 
 
 def _limit(build: Build, options: Mapping[str, Any], progress: Progress) -> dict[str, Any]:
     from bladehold.report import data
-    from bladehold.report.limit import show_limit
+    from bladehold.report.limit import limit_rows, show_limit
     from bladehold.study.flight_limit import FlightLimits, flight_limits
     from bladehold.study.limit import limit
     from bladehold.study.words import limit_sentence
@@ -63,14 +64,16 @@ def _limit(build: Build, options: Mapping[str, Any], progress: Progress) -> dict
         flight = str(error)
     progress(2, 2)
     flown = None if isinstance(flight, str) else data.flight_limit_data(flight)
-    plain = data.answer(build, {**data.limit_data(found), "flight": flown})
+    limits = data.limit_data(found)
+    plain = data.answer(build, {**limits, "flight": flown})
     told = told_by(lambda console: show_limit(console, build, found, flight))
-    return _result(limit_sentence(found), told, [], plain)
+    return _result(limit_sentence(found), told, [], plain, data.as_csv(limit_rows(limits, flown)))
 
 
 def _chance(build: Build, options: Mapping[str, Any], progress: Progress) -> dict[str, Any]:
-    from bladehold.report.chance import chance_data, headline, show_chance
+    from bladehold.report.chance import chance_data, chance_rows, headline, show_chance
     from bladehold.report.chance_chart import driver_chart, part_chart
+    from bladehold.report.data import as_csv
     from bladehold.study.chance import chance
 
     samples, allowed = int(options.get("samples") or 100_000), float(options.get("allowed") or 1e-5)
@@ -78,7 +81,9 @@ def _chance(build: Build, options: Mapping[str, Any], progress: Progress) -> dic
     told = told_by(lambda console: show_chance(console, found, allowed))
     charts = [draw(found, allowed).to_dict() for draw in (part_chart, driver_chart)]
     progress(6, 6)
-    return _result(headline(found, allowed), told, charts, chance_data(found, allowed))
+    return _result(
+        headline(found, allowed), told, charts, chance_data(found, allowed), as_csv(chance_rows(found))
+    )
 
 
 def sweep_wanted(name: str, folder: str, text: str, options: Mapping[str, Any]) -> Sweep:
@@ -96,7 +101,7 @@ def sweep_wanted(name: str, folder: str, text: str, options: Mapping[str, Any]) 
 
 def swept(request: Mapping[str, Any], progress: Progress) -> dict[str, Any]:
     """Return the result of a sweep. Arguments: request - folder, name, text, options, journal; progress."""
-    from bladehold.report.sweep import headline, show_sweep, sweep_data
+    from bladehold.report.sweep import headline, show_sweep, sweep_data, table_of
     from bladehold.report.sweep_chart import sweep_chart
     from bladehold.study.sweep_run import Journal, OtherSweepError, run
 
@@ -112,15 +117,21 @@ def swept(request: Mapping[str, Any], progress: Progress) -> dict[str, Any]:
         journal.close()
     told = told_by(lambda console: show_sweep(console, found, invented=invented))
     chart = sweep_chart(found, invented=invented).to_dict()
-    return _result(headline(found), told, [chart], sweep_data(found, invented=invented))
+    table = table_of(found, "csv").decode()
+    return _result(headline(found), told, [chart], sweep_data(found, invented=invented), table)
 
 
 def _result(
-    sentence: str, told: list[Block], charts: list[dict[str, Any]], data: dict[str, Any]
+    sentence: str,
+    told: list[Block],
+    charts: list[dict[str, Any]],
+    data: dict[str, Any],
+    table: str,
 ) -> dict[str, Any]:
     from bladehold.report.data import as_json
 
-    return {"sentence": sentence, "told": told, "charts": charts, "data": json.loads(as_json(data))}
+    plain = json.loads(as_json(data))
+    return {"sentence": sentence, "told": told, "charts": charts, "data": plain, "table": table}
 
 
 def main() -> None:
