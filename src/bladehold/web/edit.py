@@ -81,17 +81,30 @@ def with_values(text: str, typed: Mapping[str, str], before: str = "") -> str:
     it, with what it said in that line. Errors: NoTomlError; NoKeyError; ValueError where the text has
     something else where a table of the key should stand.
     """
-    try:
-        tomlkit.parse(text)
-        for key, value in typed.items():
-            if value.strip():
-                text = _with_line_back(text, before, path_of(key))
-        document = tomlkit.parse(text)
-    except TOMLKitError as error:
-        raise NoTomlError(str(error)) from None
+    document, had = _parsed(text), text
+    for key, value in typed.items():
+        if value.strip() and before and not _has(document, path_of(key)):
+            text = _with_line_back(text, before, path_of(key))
+    if text != had:
+        document = _parsed(text)
     for key, value in typed.items():
         _put(document, path_of(key), value.strip(), key)
     return tomlkit.dumps(document)
+
+
+def _parsed(text: str) -> tomlkit.TOMLDocument:
+    try:
+        return tomlkit.parse(text)
+    except TOMLKitError as error:
+        raise NoTomlError(str(error)) from None
+
+
+def _has(data: Any, path: KeyPath) -> bool:
+    try:
+        _value_at(data, path)
+    except (LookupError, TypeError):
+        return False
+    return True
 
 
 def _with_line_back(text: str, before: str, path: KeyPath) -> str:
