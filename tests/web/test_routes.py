@@ -24,7 +24,7 @@ from bladehold.web.shelf import Shelf, mark_of
 PAGES = {
     "/": "Sheets",
     f"/sheets/{SHEET}": "HOLDS",
-    f"/sheets/{SHEET}/card": "holds, margin",
+    f"/sheets/{SHEET}/card": "holds in strength, not for the life asked, margin",
     f"/sheets/{OTHER}/card": "does not hold, margin",
     "/compare": "Side by side",
     f"/compare?sheet={SHEET}&sheet={OTHER}&all=true": "hub.gap",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
+from string import ascii_uppercase
 from typing import Annotated, Any, Literal
 from urllib.parse import quote
 
@@ -19,6 +20,7 @@ from bladehold.study.words import (
     proof_sentence,
     reservation_sentence,
     verdict_sentence,
+    verdict_words,
 )
 from bladehold.web.data import Asking, begun, desk_of, follow
 from bladehold.web.desk import fields_of, invented, numbers_of, slider_of, sliders_of, sync_of
@@ -60,7 +62,13 @@ def verdict_of(look: Look) -> dict[str, Any]:
     shortest = look.found.shortest
     if state == "holds" and shortest is not None and shortest.margin < 0.0:
         kind = state = "little"
-    return {"look": look, "state": kind, "sign": SIGNS[state], "sentence": verdict_sentence(look.found)}
+    return {
+        "look": look,
+        "state": kind,
+        "sign": SIGNS[state],
+        "sentence": verdict_sentence(look.found),
+        "words": verdict_words(look.found),
+    }
 
 
 def results_of(look: Look) -> dict[str, Any]:
@@ -282,7 +290,10 @@ def compare(
             words |= {
                 "headline": headline(found),
                 "groups": [(group, rows) for group, rows in shown.items() if rows],
-                "titles": [f"{name} ({file})" for name, file in zip(found.names, chosen, strict=True)],
+                "titles": [
+                    f"{letter}: {name} ({file})"
+                    for letter, name, file in zip(ascii_uppercase, found.names, chosen, strict=False)
+                ],
                 "alike": count,
             }
     query = "&".join(f"sheet={quote(name)}" for name in chosen)
